@@ -1,0 +1,79 @@
+"""What faults look like before a reading is taken: `priors.toml`, read into laws.
+
+The program ships its own copy beside this module; a user may bring another. Reading the file is the work of the
+doors: here a text comes in and laws come out.
+"""
+
+import tomllib
+from dataclasses import dataclass
+from typing import Any
+
+from fifthwire.diagnosis.winding.case import WindingLaws
+from fifthwire.model.errors import InputError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Priors:
+    """The laws of a priors file."""
+
+    sound_by_reason: dict[str, float]
+    """Share of heads whose windings are sound, by why they were measured; `suspected` among the reasons."""
+    winding: WindingLaws
+    mechanical: dict[str, dict[str, float] | float]
+    """Shares of valves with sound windings: by age (`to_5_years`, `to_10_years`, `older`), or one number."""
+    sha256: str = ""
+
+    def sound_prior(self, reason: str, *, is_suspected: bool) -> float:
+        """Share of sound windings among heads measured for this reason."""
+        planned = self.sound_by_reason["planned"]
+        by_reason = self.sound_by_reason.get(reason, planned)
+        return min(by_reason, self.sound_by_reason["suspected"]) if is_suspected else by_reason
+
+
+def parse_priors(text: str, sha256: str = "") -> Priors:
+    """Laws from the text of a priors file.
+
+    Raises
+    ------
+    InputError
+        If the text is not TOML or a table is missing or out of its range.
+    """
+    try:
+        read = tomllib.loads(text)
+        sizes, scatter = read["sizes"], read["scatter"]
+        shares = {cause: _share(value) for cause, value in read["winding_faults"].items()}
+        laws = WindingLaws(
+            fault_shares={cause: share / sum(shares.values()) for cause, share in shares.items()},
+            shorted_fraction=_limits(sizes["shorted_fraction"]),
+            contact_ohm=_limits(sizes["contact_ohm"]),
+            bridge_ohm=_limits(sizes["bridge_ohm"]),
+            wrong_head_factor=tuple((float(low), float(high)) for low, high in sizes["wrong_head_factor"]["ranges"]),
+            bad_reading_adds_ohm=_limits(sizes["bad_reading_adds_ohm"]),
+            open_above_ohm=float(sizes["open_above_ohm"]),
+            winding_to_winding_frac=float(scatter["winding_to_winding"]),
+            bobbin_to_bobbin_frac=float(scatter["bobbin_to_bobbin"]),
+        )
+        return Priors(
+            sound_by_reason={reason: _share(value) for reason, value in read["sound"].items()},
+            winding=laws,
+            mechanical=read["mechanical"],
+            sha256=sha256,
+        )
+    except tomllib.TOMLDecodeError as err:
+        raise InputError(f"priors: {err}", "Start again from the file that came with the program.") from err
+    except (KeyError, TypeError, AttributeError) as err:
+        raise InputError(f"priors: {err} is missing or of the wrong kind", "Compare it with the shipped file.") from err
+
+
+def _share(value: Any) -> float:
+    share = float(value)
+    if not 0.0 < share < 1.0:
+        raise InputError(f"priors: a share of {share} is not between 0 and 1", "Shares are fractions, 0.97 for 97 %.")
+    return share
+
+
+def _limits(law: dict[str, Any]) -> tuple[float, float]:
+    low, high = float(law["low"]), float(law["high"])
+    if not 0.0 < low < high:
+        raise InputError(f"priors: limits {low} to {high} are no range", "Low comes before high, both above 0.")
+    return low, high

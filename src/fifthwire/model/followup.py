@@ -1,0 +1,64 @@
+"""What was done on a visit and what stands beside it: work, make-safe confirmations, notes, pictures, proofs, logs."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from fifthwire.model import choices
+from fifthwire.model.fields import Entry, choice, moment, special, text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work(Entry):
+    """What was done to a valve."""
+
+    valve: str = text("valve", "its label", required=True)
+    done: str = choice("done", "what was done", choices.WORK_DONE, required=True)
+    part: str | None = text("part", "as printed on the new part")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirmation(Entry):
+    """A make-safe step, confirmed by the person who did it."""
+
+    what: str = choice("what", "the step", choices.CONFIRMATIONS, required=True)
+    value: str | None = text("value", "what was measured, where something was")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note(Entry):
+    """A remark."""
+
+    about: str | None = text("about", "a label; left out: the visit as a whole")
+    text: str = text("text", "the remark", required=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photograph(Entry):
+    """A picture that lies beside the file."""
+
+    about: str | None = text("about", "a label; left out: the visit as a whole")
+    sha256: str = special("sha256", "of the picture", "sha256", required=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof(Entry):
+    """After a repair: what showed that it works."""
+
+    valve: str = text("valve", "its label", required=True)
+    kind: str = choice("kind", "what was watched", choices.PROOF_KINDS, required=True)
+    result: str = choice("result", "what came of it", choices.PROOF_RESULTS, required=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogEvidence(Entry):
+    """A finding of a log."""
+
+    source: str = choice("from", "where it was found", choices.EVIDENCE_FROM, required=True)
+    sha256: str | None = special("sha256", "of the log", "sha256")
+    from_utc: datetime | None = moment("from_utc", "start of the log")
+    to_utc: datetime | None = moment("to_utc", "end of the log")
+    valve: str = text("valve", "its label", required=True)
+    log_likelihood: Mapping[str, float] = special(
+        "log_likelihood", "natural logarithm of the likelihood, a cause", "log-likelihood", required=True
+    )

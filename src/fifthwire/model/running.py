@@ -1,0 +1,112 @@
+"""The running system as the gauges and the controller show it: snapshots, step tests, sensors and their curves."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fifthwire.model import choices
+from fifthwire.model.fields import Entry, FileRecord, choice, flag, named, one, quantity, special, text
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A commanded opening, as written: pulses, or a share of full stroke."""
+
+    pulses: float | None = None
+    frac: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)  # no slots: a snapshot is an entry too, and slots do not mix
+class CompressorReadings(FileRecord):
+    """One compressor at one moment."""
+
+    discharge_temperature_c: float | None = quantity("discharge_temperature", "of the discharge line", "degC")
+    shell_temperature_c: float | None = quantity("shell_temperature", "of the shell, low down", "degC")
+    shell: str | None = choice("shell", "which pressure the shell holds", choices.SHELLS)
+    speed_hz: float | None = quantity("speed", "of the compressor", "Hz", low=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ValveReadings(FileRecord):
+    """Any valve that is not an indoor unit's, at one moment."""
+
+    opening: Opening | None = special("opening", 'pulses commanded, or "44 %"', "opening")
+    outlet_c: float | None = quantity("outlet", "vapour leaving a bypass", "degC")
+
+
+@dataclass(frozen=True, kw_only=True)  # no slots: a snapshot is an entry too, and slots do not mix
+class OutdoorReadings(CompressorReadings):
+    """One outdoor unit at one moment; with one compressor its keys stand here too."""
+
+    suction_kpa_abs: float | None = quantity("suction_pressure", "at the compressor's inlet", "kPa", low=0.0)
+    discharge_kpa_abs: float | None = quantity("discharge_pressure", "at the compressor's outlet", "kPa", low=0.0)
+    suction_temperature_c: float | None = quantity("suction_temperature", "of the suction line", "degC")
+    liquid_temperature_c: float | None = quantity("liquid_temperature", "after the subcooler", "degC")
+    compressors: Mapping[str, CompressorReadings] = named("compressors", "by name", CompressorReadings)
+    target_superheat_k: float | None = quantity("target_superheat", "the controller's", "K", low=0.0)
+    target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitReadings(FileRecord):
+    """One indoor unit at one moment."""
+
+    on: bool | None = flag("on", "running")
+    off_minutes: float | None = quantity("off_minutes", "how long it has been off", "min", low=0.0)
+    valve: str | None = text("valve", "label of its valve")
+    opening: Opening | None = special("opening", 'pulses commanded, or "44 %"', "opening")
+    liquid_pipe_c: float | None = quantity("liquid_pipe", "the coil's inlet in cooling, its outlet in heating", "degC")
+    gas_pipe_c: float | None = quantity("gas_pipe", "the coil's outlet in cooling, its inlet in heating", "degC")
+    return_air_c: float | None = quantity("return_air", "air entering", "degC")
+    supply_air_c: float | None = quantity("supply_air", "air leaving", "degC")
+    mode: str | None = choice("mode", "of this unit, where the system is mixed", choices.MODES)
+    target_superheat_k: float | None = quantity("target_superheat", "the controller's", "K", low=0.0)
+    target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snapshot(Entry, OutdoorReadings):
+    """One steady moment of running; with mode "off", a standstill. With one outdoor unit its keys stand here too."""
+
+    minutes_running: float | None = quantity("minutes_running", "since the start; left out: steady", "min", low=0.0)
+    state: str | None = choice("state", "what the controller was doing", choices.SNAPSHOT_STATES)
+    mode: str | None = choice("mode", "if other than the system's", choices.MODES)
+    ambient_c: float | None = quantity("ambient", "outdoor air", "degC")
+    outdoor: Mapping[str, OutdoorReadings] = named("outdoor", "one table an outdoor unit", OutdoorReadings)
+    subcooler: ValveReadings | None = one("subcooler", "of the only subcooling valve", ValveReadings)
+    valves: Mapping[str, ValveReadings] = named("valves", "any valve that is not an indoor unit's", ValveReadings)
+    units: Mapping[str, UnitReadings] = named("units", "one table an indoor unit", UnitReadings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepTest(Entry):
+    """A command changed on purpose, everything else left alone."""
+
+    valve: str = text("valve", "its label", required=True)
+    opening: tuple[Opening, Opening] | None = special("opening", "before and after", "opening-pair")
+    superheat_k: tuple[float, float] | None = special("superheat", "before and after", "kelvin-pair")
+    minutes: float | None = quantity("minutes", "waited", "min", low=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Curve(FileRecord):
+    """A temperature sensor's curve: a table, or r25 and beta, or the three Steinhart-Hart coefficients."""
+
+    table: tuple[tuple[float, float], ...] = special(
+        "table", "temperature and resistance; between its points ln R is linear in 1/T", "curve-table", default=()
+    )
+    r25_ohm: float | None = quantity("r25", "resistance at 25 °C", "ohm", low=1e-3)
+    beta_k: float | None = quantity("beta", "of the beta law", "K", low=1.0)
+    steinhart: tuple[float, float, float] | None = special("steinhart", "A, B, C (ohm, kelvin)", "three-numbers")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SensorCheck(Entry):
+    """A temperature sensor checked with the meter."""
+
+    id: str = text("id", "its label", required=True)
+    unit: str | None = text("unit", "the unit it sits in")
+    curve: str | None = text("curve", "one of [curves]")
+    reading_ohm: float | None = special("reading", 'ohms, or "open" (kept as infinity)', "ohm-or-open")
+    meter: str | None = text("meter", "one of [meters]")
+    true_temperature_c: float | None = quantity("true_temperature", "a reference thermometer beside it", "degC")
+    true_within_k: float | None = quantity("true_within", "of the reference, two standard deviations", "K", low=0.0)
