@@ -5,9 +5,11 @@ described once. `describe(record_class)` gives the notes of a record's keys.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from enum import Enum
 from typing import Any
+
+from fifthwire.model.record import record
 
 
 class Kind(Enum):
@@ -27,7 +29,7 @@ class Kind(Enum):
     SPECIAL = "special"  # its own small grammar, named by `FieldNote.special`
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class FieldNote:
     """Everything a reader, a schema, a template and a page need to know of one field."""
 
@@ -41,6 +43,9 @@ class FieldNote:
     """Of the stored number, spelled as `model.units` spells it; a quantity's dimension follows from it."""
     choices: tuple[str, ...] = ()
     low: float | None = None
+    """Least value, in `unit`; anything below is impossible."""
+    above: float | None = None
+    """As `low`, and the limit itself is impossible too."""
     high: float | None = None
     required: bool = False
     since: str = "1.0"
@@ -124,7 +129,7 @@ def describe(record: type) -> tuple[FieldNote, ...]:
     return tuple(FieldNote(name=of.name, **of.metadata["note"]) for of in fields(record) if "note" in of.metadata)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class FileRecord:
     """A record read from a file."""
 
@@ -132,7 +137,7 @@ class FileRecord:
     """Keys of a higher minor version, kept as they were found and written back."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Entry(FileRecord):
     """A row of an array of tables: it may say who added it, when, on what, and which entry it strikes out."""
 

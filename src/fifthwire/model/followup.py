@@ -1,14 +1,14 @@
 """What was done on a visit and what stands beside it: work, make-safe confirmations, notes, pictures, proofs, logs."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
 from fifthwire.model import choices
 from fifthwire.model.fields import Entry, choice, moment, special, text
+from fifthwire.model.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Work(Entry):
     """What was done to a valve."""
 
@@ -17,7 +17,7 @@ class Work(Entry):
     part: str | None = text("part", "as printed on the new part")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Confirmation(Entry):
     """A make-safe step, confirmed by the person who did it."""
 
@@ -25,7 +25,7 @@ class Confirmation(Entry):
     value: str | None = text("value", "what was measured, where something was")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Note(Entry):
     """A remark."""
 
@@ -33,7 +33,7 @@ class Note(Entry):
     text: str = text("text", "the remark", required=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Photograph(Entry):
     """A picture that lies beside the file."""
 
@@ -41,7 +41,7 @@ class Photograph(Entry):
     sha256: str = special("sha256", "of the picture", "sha256", required=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Proof(Entry):
     """After a repair: what showed that it works."""
 
@@ -50,7 +50,7 @@ class Proof(Entry):
     result: str = choice("result", "what came of it", choices.PROOF_RESULTS, required=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class LogEvidence(Entry):
     """A finding of a log."""
 

@@ -1,13 +1,13 @@
 """The running system as the gauges and the controller show it: snapshots, step tests, sensors and their curves."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from fifthwire.model import choices
 from fifthwire.model.fields import Entry, FileRecord, choice, flag, named, one, quantity, special, text
+from fifthwire.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Opening:
     """A commanded opening, as written: pulses, or a share of full stroke."""
 
@@ -15,7 +15,7 @@ class Opening:
     frac: float | None = None
 
 
-@dataclass(frozen=True, kw_only=True)  # no slots: a snapshot is an entry too, and slots do not mix
+@record
 class CompressorReadings(FileRecord):
     """One compressor at one moment."""
 
@@ -25,7 +25,7 @@ class CompressorReadings(FileRecord):
     speed_hz: float | None = quantity("speed", "of the compressor", "Hz", low=0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class ValveReadings(FileRecord):
     """Any valve that is not an indoor unit's, at one moment."""
 
@@ -33,7 +33,7 @@ class ValveReadings(FileRecord):
     outlet_c: float | None = quantity("outlet", "vapour leaving a bypass", "degC")
 
 
-@dataclass(frozen=True, kw_only=True)  # no slots: a snapshot is an entry too, and slots do not mix
+@record
 class OutdoorReadings(CompressorReadings):
     """One outdoor unit at one moment; with one compressor its keys stand here too."""
 
@@ -46,7 +46,7 @@ class OutdoorReadings(CompressorReadings):
     target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class UnitReadings(FileRecord):
     """One indoor unit at one moment."""
 
@@ -63,7 +63,7 @@ class UnitReadings(FileRecord):
     target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Snapshot(Entry, OutdoorReadings):
     """One steady moment of running; with mode "off", a standstill. With one outdoor unit its keys stand here too."""
 
@@ -77,7 +77,7 @@ class Snapshot(Entry, OutdoorReadings):
     units: Mapping[str, UnitReadings] = named("units", "one table an indoor unit", UnitReadings)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class StepTest(Entry):
     """A command changed on purpose, everything else left alone."""
 
@@ -87,7 +87,7 @@ class StepTest(Entry):
     minutes: float | None = quantity("minutes", "waited", "min", low=0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Curve(FileRecord):
     """A temperature sensor's curve: a table, or r25 and beta, or the three Steinhart-Hart coefficients."""
 
@@ -99,7 +99,7 @@ class Curve(FileRecord):
     steinhart: tuple[float, float, float] | None = special("steinhart", "A, B, C (ohm, kelvin)", "three-numbers")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class SensorCheck(Entry):
     """A temperature sensor checked with the meter."""
 

@@ -1,7 +1,6 @@
 """A valve on a visit: the head as found, its readings, what was seen, felt and measured at the board."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -20,9 +19,10 @@ from fifthwire.model.fields import (
     special,
     text,
 )
+from fifthwire.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class PairReading:
     """One reading between two wires."""
 
@@ -37,7 +37,7 @@ class PairReading:
         return self.ohm is None
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Insulation:
     """Resistance of all wires together to the metal of the head."""
 
@@ -46,7 +46,7 @@ class Insulation:
     """Written with ">": the meter's end of scale."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Measurement(Entry):
     """One state of a head, measured; its readings are repeats of that one state."""
 
@@ -57,7 +57,7 @@ class Measurement(Entry):
     meter: str | None = text("meter", "if other than the valve's")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Inspection(FileRecord):
     """What the eye saw."""
 
@@ -68,7 +68,7 @@ class Inspection(FileRecord):
     connector: str | None = choice("connector", "state of the plug", choices.CONNECTOR)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Movement(FileRecord):
     """The valve under command, or by hand."""
 
@@ -89,7 +89,7 @@ class Movement(FileRecord):
     fault_code: str | None = text("fault_code", "free text")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Board(FileRecord):
     """The board's output, measured with the plug on or a dummy load."""
 
@@ -100,7 +100,7 @@ class Board(FileRecord):
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Valve(Entry):
     """A valve: (system, unit, role, and a number where a unit has two of one role); `id` is its label."""
 

@@ -4,12 +4,12 @@ Units are in the names; None means "not looked at", which is not "fine". Raw val
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from fifthwire.model import choices
 from fifthwire.model.fields import FileRecord, choice, day, flag, integer, many, named, one, quantity, special, text
 from fifthwire.model.followup import Confirmation, LogEvidence, Note, Photograph, Proof, Work
+from fifthwire.model.record import record
 from fifthwire.model.running import Curve, SensorCheck, Snapshot, StepTest
 from fifthwire.model.valve import Valve
 
@@ -17,7 +17,7 @@ VISIT_FORMAT = "fifthwire/visit"
 VISIT_MINOR = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class VisitHeader(FileRecord):
     """Who, when, where and why."""
 
@@ -32,7 +32,7 @@ class VisitHeader(FileRecord):
     barometer_kpa_abs: float | None = quantity("barometer", "air pressure on the day", "kPa", low=50.0, high=110.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class System(FileRecord):
     """The refrigerant system as a whole."""
 
@@ -45,7 +45,7 @@ class System(FileRecord):
     service_state_minutes: float | None = quantity("service_state_minutes", "how long it was given", "min", low=0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Tolerance:
     """Of a winding's resistance: a share of it or ohms, whichever was written."""
 
@@ -53,7 +53,7 @@ class Tolerance:
     ohm: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Spec(FileRecord):
     """What a service manual says a kind of head should measure."""
 
@@ -75,7 +75,7 @@ class Spec(FileRecord):
     source: str | None = text("source", "manual and page", example='"manual of the outdoor unit, p. 212"')
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Accuracy:
     """Limits of a uniform error: a share of the reading and a count of the last digit."""
 
@@ -83,7 +83,7 @@ class Accuracy:
     digits: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class MeterRange(FileRecord):
     """One range of a meter."""
 
@@ -92,7 +92,7 @@ class MeterRange(FileRecord):
     resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", low=0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Meter(FileRecord):
     """The ohmmeter of the day."""
 
@@ -109,7 +109,7 @@ class Meter(FileRecord):
     calibrated: "date | None" = day("calibrated", "last calibration")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Visit(FileRecord):
     """A visit file, whole."""
 
