@@ -1,0 +1,1 @@
+"""Equations with their sources, in plain floats."""
