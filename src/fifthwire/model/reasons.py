@@ -1,27 +1,58 @@
 """Every sentence the program says of a valve, as a code with values: the English stands here and nowhere else.
 
-The terminal, the report, the phone and a translation all render the same codes. A text may name values in braces.
+The terminal, the report, the phone and a translation all render the same codes. A text may name values in braces;
+a value whose name begins with `n_` is a count and is spelled out, a list is read as "1, 2 and 4".
 """
 
 from collections.abc import Mapping
 from typing import Any, Final
 
-REASONS: Final[dict[str, str]] = {}
-"""Facts: why a cause is more or less probable. Code -> sentence."""
+from fifthwire.model.cautions import CAUTIONS, MAKE_SAFE, RISKS
+from fifthwire.model.checks import CHECKS
+from fifthwire.model.facts import FACTS
+from fifthwire.model.warnings import WARNINGS
 
-CHECKS: Final[dict[str, str]] = {}
-"""What to check next. Code -> sentence, verb first."""
+__all__ = ["CAUTIONS", "CHECKS", "MAKE_SAFE", "REASONS", "RISKS", "WARNINGS", "say", "spoken"]
 
-RISKS: Final[dict[str, str]] = {}
-"""What a check or a step risks. Code -> sentence."""
+REASONS: Final[dict[str, str]] = FACTS
+"""Facts: why a cause is more or less probable, and what was not looked at. Code -> sentence."""
 
-CAUTIONS: Final[dict[str, str]] = {}
-"""Cautions, shown where the step is taken. Code -> sentence."""
-
-WARNINGS: Final[dict[str, str]] = {}
-"""Contradictions and doubts in what was given. Code -> sentence."""
+NUMBER_WORDS: Final = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
 
 
 def say(table: Mapping[str, str], code: str, values: Mapping[str, Any] | None = None) -> str:
-    """The sentence of a code with its values put in."""
-    return table[code].format(**(values or {}))
+    """The sentence of a code with its values put in, its first letter a capital.
+
+    >>> say(FACTS, "winding.open", {"wire": "3", "n_from": 2, "n_others": 3, "spread_ohm": 0.2})
+    'Wire 3 is open from two wires; the other three windings agree within 0.2 Ω.'
+    """
+    text = table[code].format(**{name: spoken(name, value) for name, value in (values or {}).items()})
+    return text[:1].upper() + text[1:]
+
+
+def spoken(name: str, value: Any) -> Any:
+    """A value as a sentence reads it: counts spelled out, lists joined.
+
+    >>> spoken("wires", ["1", "2", "4"]), spoken("n_from", 2)
+    ('1, 2 and 4', 'two')
+    """
+    if name.startswith("n_") and isinstance(value, int) and 0 <= value < len(NUMBER_WORDS):
+        return NUMBER_WORDS[value]
+    if isinstance(value, list | tuple):
+        items = [str(item) for item in value]
+        return " and ".join([", ".join(items[:-1]), items[-1]]) if len(items) > 1 else "".join(items)
+    return value
