@@ -1,0 +1,216 @@
+"""The parts of a report that belong to the visit as a whole: header, make-safe order, tools, work, notes, signature."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from fifthwire.assessment.blocks import Column, Facts, Items, Labelled, Paragraph, Row, Signature, Table
+from fifthwire.assessment.content_windings import spec_words
+from fifthwire.assessment.figures import counted, day, ohms, percent, plain
+from fifthwire.assessment.valve_words import sentence
+from fifthwire.model.assessment import Assessment, Reason
+from fifthwire.model.visit import Accuracy, Meter, Visit
+from fifthwire.model.words import word
+from fifthwire.physics.conformity import GUARD_BAND_IN_U
+
+MAKE_SAFE: Final = (
+    ("compressors-stopped", "Stop the system: compressors off, and unable to restart."),
+    (
+        "valves-open-for-service",
+        "Drive all valves open for service, wait, confirm. From here a compressor that starts is flooded within "
+        "about a minute.",
+    ),
+    ("locked-out", "Lock out every supply: indoor units and branch units have their own."),
+    ("proved-dead", "Prove the meter, prove dead, prove the meter again."),
+    ("bus-measured", "Let the DC bus discharge: wait, then measure it. Never short it."),
+    (
+        "",
+        "Only then unplug and pull heads, one hand holding the body. A removed motor (bolt-on) leaves its body fully "
+        "open.",
+    ),
+    ("refitted", "Afterwards refit every head, latched and screwed. Never plug or unplug live."),
+    ("", "Power on, standing clear: the boards run the valves shut to find zero."),
+    ("service-state-cancelled", "Cancel the service state and sign for it. Then watch the first 30 minutes."),
+)
+"""The order of the work, with the confirmation that the visit file keeps of a step."""
+
+
+def header(visit: Visit, assessment: Assessment) -> tuple[Labelled, ...]:
+    """Who, when, where and with what program."""
+    of, system = visit.header, visit.system
+    lines = [
+        ("Site", of.site),
+        ("System", of.system),
+        ("Date", day(of.date)),
+        ("Reason for the visit", word(of.reason)),
+        ("Technician", of.technician or "not noted"),
+        ("Refrigerant", system.refrigerant),
+        ("Installed", None if system.installed is None else str(system.installed)),
+        ("All valves open for service", _service_state(visit)),
+        ("Program", f"Fifthwire {assessment.program}"),
+        ("Visit", of.id),
+    ]
+    return tuple(Labelled(label=label, text=text) for label, text in lines if text)
+
+
+def _service_state(visit: Visit) -> str:
+    is_open, minutes = visit.system.service_state, visit.system.service_state_minutes
+    if is_open is None:
+        return "not noted"
+    given = "" if minutes is None else f", given {plain(minutes)}\u2009min"
+    return f"{'yes' if is_open else 'no'}{given}"
+
+
+def make_safe(visit: Visit) -> tuple[Table | Paragraph, ...]:
+    """The order of the work, and who confirmed which step."""
+    rows = [
+        Row(cells=(str(step), text, _confirmed(visit, what))) for step, (what, text) in enumerate(MAKE_SAFE, start=1)
+    ]
+    return (
+        Table(
+            caption="Before the first head comes off, and after the last is back",
+            columns=(
+                Column(label="Step", share=0.35),
+                Column(label="Do", share=4.2),
+                Column(label="Confirmed", share=1.4),
+            ),
+            rows=tuple(rows),
+            is_caption_shown=False,
+        ),
+        Paragraph(
+            text="Local codes and licensed practice come first. The program advises; the technician decides.",
+            tone="quiet",
+        ),
+    )
+
+
+def _confirmed(visit: Visit, what: str) -> str:
+    given = [one for one in visit.confirmations if one.what == what and not one.is_void]
+    if not what:
+        return ""
+    if not given:
+        return "not noted"
+    last = given[-1]
+    return ", ".join(part for part in ("confirmed", last.by, last.value) if part)
+
+
+def not_checked(assessment: Assessment) -> tuple[Table, ...]:
+    """What was not looked at and why, valves with the same words together."""
+    by_text = _valves_by_sentence([(valve.id, valve.not_checked) for valve in assessment.valves])
+    if not by_text:
+        return ()
+    return (_grouped("What was not checked, and why", ("Not checked", "Valves"), by_text, len(assessment.valves)),)
+
+
+def doubts(assessment: Assessment) -> tuple[Items | Table, ...]:
+    """What contradicts itself or makes readings doubtful."""
+    warnings = tuple(dict.fromkeys(sentence(one) for one in assessment.warnings))
+    by_text = _valves_by_sentence([(valve.id, valve.doubts) for valve in assessment.valves])
+    blocks: list[Items | Table] = [Items(label="The visit as a whole", texts=warnings)] if warnings else []
+    if by_text:
+        blocks.append(_grouped("Doubts about valves", ("Doubt", "Valves"), by_text, len(assessment.valves)))
+    return tuple(blocks)
+
+
+def _valves_by_sentence(said_of: Sequence[tuple[str, Sequence[Reason]]]) -> dict[str, list[str]]:
+    by_text: dict[str, list[str]] = {}
+    for valve_id, said in said_of:
+        for text in dict.fromkeys(sentence(one) for one in said):
+            by_text.setdefault(text, []).append(valve_id)
+    return by_text
+
+
+def _grouped(caption: str, labels: tuple[str, str], by_text: dict[str, list[str]], n_valves: int) -> Table:
+    rows = [
+        Row(cells=(text, f"all {n_valves} valves" if len(ids) == n_valves > 1 else ", ".join(ids)))
+        for text, ids in by_text.items()
+    ]
+    columns = (Column(label=labels[0], share=1.6), Column(label=labels[1], share=1.4))
+    return Table(caption=caption, columns=columns, rows=tuple(rows), is_caption_shown=False)
+
+
+def meters_and_specs(visit: Visit, units: str) -> tuple[Facts | Paragraph, ...]:
+    """The meters of the day, and what the manuals say that heads should measure."""
+    facts = [Labelled(label=f"Meter {name}", text=meter_words(meter)) for name, meter in visit.meters.items()]
+    facts += [Labelled(label="Spec", text=spec_words(name, spec, units)) for name, spec in visit.specs.items()]
+    said = (
+        "The figure after ± is one standard uncertainty. Pass and fail keep a guard band of "
+        f"{GUARD_BAND_IN_U:g} of it off every limit, so that at most one such verdict in twenty is wrong; "
+        "between them nothing is proven. Sure means 95 % and more, probable 70 % and more."
+    )
+    return (*((Facts(facts=tuple(facts)),) if facts else ()), Paragraph(text=said, tone="quiet"))
+
+
+def meter_words(meter: Meter) -> str:
+    """A meter in one line."""
+    said = [f"serial {meter.serial}"] if meter.serial else []
+    if meter.ranges:
+        said += [
+            f"to {ohms(one.to_ohm, decimals=0) if one.to_ohm is not None else 'the end'}: {_accuracy(one.accuracy)}"
+            for one in meter.ranges
+        ]
+    else:
+        said.append(_accuracy(meter.accuracy))
+    if meter.leads_ohm is not None:
+        said.append(f"leads {plain(meter.leads_ohm)}\u2009Ω, taken off")
+    if meter.check_resistor_ohm is not None:
+        known, shown = meter.check_resistor_ohm
+        said.append(f"a known {plain(known)}\u2009Ω read {plain(shown)}\u2009Ω on this visit")
+    said.append("date of calibration not noted" if meter.calibrated is None else f"calibrated {day(meter.calibrated)}")
+    return ", ".join(said)
+
+
+def _accuracy(accuracy: Accuracy | None) -> str:
+    if accuracy is None:
+        return "accuracy not noted"
+    return f"± ({percent(accuracy.of_reading_frac)} of reading + {plain(accuracy.digits)} digits)"
+
+
+def work_done(visit: Visit) -> tuple[Table, ...]:
+    """What was done on the visit and what showed that it works."""
+    rows = [(one.valve, capital_word(one.done), one.part or "", one.is_void) for one in visit.work]
+    rows += [(one.valve, f"Proof: {word(one.kind)}", word(one.result), one.is_void) for one in visit.proofs]
+    if not rows:
+        return ()
+    return (
+        Table(
+            caption="Work done and proofs",
+            columns=(Column(label="Valve"), Column(label="Done"), Column(label="Part, or what came of it")),
+            rows=tuple(Row(cells=(valve, done, part), is_struck=is_struck) for valve, done, part, is_struck in rows),
+            is_caption_shown=False,
+        ),
+    )
+
+
+def capital_word(key: str) -> str:
+    """A key in words, with a capital."""
+    text = word(key)
+    return text[:1].upper() + text[1:]
+
+
+def notes(visit: Visit, valve_ids: Sequence[str]) -> tuple[Paragraph, ...]:
+    """Remarks about anything that has no sheet of its own, and the pictures that lie beside the file."""
+    said = [
+        Paragraph(text=f"{one.about}: {one.text}" if one.about else one.text, tone="struck" if one.is_void else "plain")
+        for one in visit.notes
+        if one.about not in valve_ids
+    ]
+    shown = [one.about or "the visit" for one in visit.photographs if not one.is_void]
+    if shown:
+        about = ", ".join(dict.fromkeys(shown))
+        said.append(
+            Paragraph(text=f"{counted(len(shown), 'photograph')} beside the visit file: {about}.", tone="quiet")
+        )
+    return tuple(said)
+
+
+def signature(visit: Visit) -> Signature:
+    """Where the technician signs, and who received it."""
+    return Signature(
+        statement='Measured and looked at as written above. What stands under "not checked" was not.',
+        fields=(
+            Labelled(label="Technician", text=visit.header.technician or ""),
+            Labelled(label="Signature", text=""),
+            Labelled(label="Date", text=""),
+            Labelled(label="Received for the customer", text=""),
+        ),
+    )
