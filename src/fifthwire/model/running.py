@@ -94,8 +94,8 @@ class Curve(FileRecord):
     table: tuple[tuple[float, float], ...] = special(
         "table", "temperature and resistance; between its points ln R is linear in 1/T", "curve-table", default=()
     )
-    r25_ohm: float | None = quantity("r25", "resistance at 25 °C", "ohm", low=1e-3)
-    beta_k: float | None = quantity("beta", "of the beta law", "K", low=1.0)
+    r25_ohm: float | None = quantity("r25", "resistance at 25 °C", "ohm", above=0.0)
+    beta_k: float | None = quantity("beta", "of the beta law", "K", above=0.0)
     steinhart: tuple[float, float, float] | None = special("steinhart", "A, B, C (ohm, kelvin)", "three-numbers")
 
 

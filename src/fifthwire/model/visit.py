@@ -28,7 +28,9 @@ class VisitHeader(FileRecord):
     site: str = text("site", "the building", required=True, example='"Quayside House"')
     system: str = text("system", "the refrigerant system", required=True, example='"QH-1"')
     reason: str = choice("reason", "why the visit was made", choices.REASONS_FOR_VISIT, default="planned")
-    altitude_m: float | None = quantity("altitude", "of the site; gauge pressures are read with it", "m")
+    altitude_m: float | None = quantity(
+        "altitude", "of the site; gauge pressures are read with it", "m", low=-500.0, high=9000.0
+    )
     barometer_kpa_abs: float | None = quantity("barometer", "air pressure on the day", "kPa", low=50.0, high=110.0)
 
 
@@ -37,7 +39,7 @@ class System(FileRecord):
     """The refrigerant system as a whole."""
 
     refrigerant: str | None = choice("refrigerant", "needed only with pressures", choices.REFRIGERANTS)
-    installed: int | None = integer("installed", "year", low=1980, high=2100)
+    installed: int | None = integer("installed", "year", low=1900, high=2100)
     mode: str | None = choice("mode", "while the snapshot was taken", choices.MODES)
     service_state: bool | None = flag(
         "service_state", "every valve driven open, compressors off, and given time, before heads came off"
@@ -64,7 +66,7 @@ class Spec(FileRecord):
         required=True,
         example='"unipolar-5"',
     )
-    resistance_ohm: float | None = quantity("resistance", "of one winding", "ohm", low=1e-3, high=1e6)
+    resistance_ohm: float | None = quantity("resistance", "of one winding", "ohm", above=0.0, high=1e6)
     tolerance: Tolerance | None = special("tolerance", "of the resistance: a percentage, or ohms", "tolerance")
     at_c: float | None = quantity("at", "temperature the resistance is stated for; default 20 °C", "degC")
     full_stroke_pulses: float | None = quantity("full_stroke", "from shut to fully open", "pulses", low=1.0)
@@ -87,9 +89,9 @@ class Accuracy:
 class MeterRange(FileRecord):
     """One range of a meter."""
 
-    to_ohm: float | None = quantity("to", "end of the range; left out for the last", "ohm", low=0.0)
+    to_ohm: float | None = quantity("to", "end of the range; left out for the last", "ohm", above=0.0)
     accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
-    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", low=0.0)
+    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", above=0.0)
 
 
 @record
@@ -97,7 +99,7 @@ class Meter(FileRecord):
     """The ohmmeter of the day."""
 
     accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
-    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", low=0.0)
+    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", above=0.0)
     ranges: tuple[MeterRange, ...] = many("ranges", "in place of accuracy and resolution", MeterRange)
     serial: str | None = text("serial", "of the meter")
     leads_ohm: float | None = quantity(

@@ -28,5 +28,28 @@ WARNINGS: Final[dict[str, str]] = {
     "meter.calibrated-later": "Meter {meter} is written as calibrated on {calibrated}, after the visit.",
     "not-judged-yet": "Read and kept, not judged yet: {what}.",
     "head-new.no-reading": "{valve}: the head was replaced and the new one was not measured.",
+    # Said by the reader of visit files; `place` says where.
+    "visit.later-version": "The file is of version {version}, later than this program reads: what it adds is kept, "
+    "not used.",
+    "visit.key-of-later-version": "{place}: a key of a later version; kept, not used.",
+    "visit.voids-unknown": "{place}: no entry of this file has the id {entry}; nothing is struck out.",
+    "visit.entry-twice": "{place}: the entry id {entry} stands more than once.",
+    "visit.readings-with-plug-on": "{valve}: readings taken with the plug on; the board hangs in parallel, so they "
+    "mean nothing.",
+    "visit.spec-of-other-kind": "{valve}: its spec has the winding {winding}, which does not go with a valve of this "
+    "kind.",
+    "visit.more-wires-than-spec": "{valve}: readings name {n_wires} wires, more than its spec's {winding} has.",
+    "visit.common-against-spec": "{valve}: {n_common} common named, which its spec's {winding} does not have.",
+    "visit.head-installed-after": "{valve}: its head is written as fitted on {date}, after the visit.",
+    "visit.last-removed-after": "{valve}: its head is written as last removed on {date}, after the visit.",
+    "visit.removed-before-installed": "{valve}: last removed on {date}, before this head was fitted.",
+    "visit.before-installed": "The visit is dated before the system was installed, {year}.",
+    "visit.ranges-and-accuracy": "Meter {meter} gives ranges and one accuracy for all: its ranges are taken.",
+    "visit.barometer-against-altitude": "The barometer, {barometer_kpa_abs} kPa, does not go with the altitude, where "
+    "{standard_kpa_abs} kPa is usual: the barometer is taken.",
+    "visit.snapshot-and-snapshots": "Both [snapshot] and [[snapshots]] are in the file; all are kept.",
+    "visit.subcooler-of-many": "{place}: the file lists {n_valves} subcooling valves; write their readings under "
+    "[snapshot.valves] by name. Not used.",
+    "visit.stands-twice": "{place}: {key} of {unit} stands twice with two values; the one of {unit} is taken.",
 }
 """Code -> sentence. Each says what was given and what becomes of it."""
