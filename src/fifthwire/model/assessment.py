@@ -1,11 +1,13 @@
 """The assessment: what the program makes of a visit, shaped as `fifthwire assess --json` prints it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from fifthwire.model.record import record
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@record
 class CauseProbability:
     """A cause, the wires it names, and how probable it is."""
 
@@ -14,7 +16,7 @@ class CauseProbability:
     wires: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class CommonProbability:
     """A candidate for the common wire, or for the pair of commons."""
 
@@ -22,7 +24,7 @@ class CommonProbability:
     probability: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WindingEstimate:
     """One winding between two wires; None where it is open or nothing was read of it."""
 
@@ -35,7 +37,7 @@ class WindingEstimate:
     u_ohm_at_spec: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class NextReading:
     """The pair of wires whose reading is expected to settle most."""
 
@@ -43,7 +45,7 @@ class NextReading:
     gain_bits: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WindingFinding:
     """What the readings of one measurement say of a head's windings."""
 
@@ -58,7 +60,7 @@ class WindingFinding:
     """Wires (where known) without a finite reading; not part of the JSON."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Reason:
     """A fact as a code with values, and how far it moved the odds of the leading cause (natural logarithm)."""
 
@@ -67,7 +69,7 @@ class Reason:
     log_odds: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class NextCheck:
     """The check with the most expected benefit for its minutes and its risk."""
 
@@ -81,7 +83,7 @@ class NextCheck:
     gain_bits: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class ValveAssessment:
     """Everything said of one valve."""
 
@@ -104,7 +106,7 @@ class ValveAssessment:
     """What was not looked at, and why where that is known; for the report."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Assessment:
     """A visit assessed."""
 

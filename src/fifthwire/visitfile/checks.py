@@ -6,7 +6,7 @@ from typing import Any
 from fifthwire.model.nearest import nearest
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Meter, Visit
-from fifthwire.visitfile.places import Steps, shortened
+from fifthwire.visitfile.places import Steps, place, shortened
 from fifthwire.visitfile.problems import Problems
 
 
@@ -69,15 +69,16 @@ def _check_told_apart(
     if valve.id is not None:
         other = ids.setdefault(valve.id, index)
         if other != index:
-            what = f'"{shortened(valve.id)}" is already the id of valve {other + 1} of this file'
+            what = f'"{shortened(valve.id)}" is already the id of {place(("valves", other), problems.syntax)}'
             problems.add((*steps, "id"), what, "give each valve its own id")
     if valve.unit is None or valve.role is None:
         return
     where = (valve.unit, valve.role, valve.number)
     other = places.setdefault(where, index)
     if other != index:
-        both = f'"{shortened(str(visit.valves[other].id))}" and "{shortened(str(valve.id))}"'
-        what = f"{both} are the same valve: unit {shortened(valve.unit)}, role {valve.role}"
+        first, second = (shortened(str(visit.valves[at].id)) for at in (other, index))
+        at = place(("valves", other), problems.syntax)
+        what = f'"{second}" is the same valve as "{first}" in {at}: unit {shortened(valve.unit)}, role {valve.role}'
         number = "" if valve.number is None else f", number {valve.number}"
         problems.add((*steps, "number"), what + number, "where a unit has two of one role, give each a number")
 

@@ -4,15 +4,17 @@ A file comes from anywhere: a phone, a mail, a broken disk. Whatever it holds, t
 its line, in a time that does not run away.
 """
 
-import json
 import tomllib
 from collections.abc import Iterator
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from fifthwire.model.errors import VisitFileError
 from fifthwire.model.units import LONGEST_NUMBER
 from fifthwire.visitfile.places import Steps, shortened
 from fifthwire.visitfile.problems import Problems, the_one_problem
+
+if TYPE_CHECKING:
+    from json import JSONDecodeError
 
 LARGEST_FILE: Final = 10_000_000
 """Bytes of a file; a visit of a hundred valves has some 100 kB.  Our choice."""
@@ -49,25 +51,25 @@ def decode(content: str | bytes, name: str) -> str:
         _require_whole_characters(content, name)
     if "\0" in text:
         line = text.count("\n", 0, text.index("\0")) + 1
-        raise the_one_problem(name, "a NUL character: this is no text file", "Save it as UTF-8 text.", line=line)
+        raise the_one_problem(name, "a NUL character: this is no text file", "save it as UTF-8 text.", line=line)
     return text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}")
 
 
 def _too_large(name: str) -> VisitFileError:
     return the_one_problem(
-        name, f"larger than {LARGEST_FILE // 1_000_000} MB: no visit is", "Keep pictures beside the file, not in it."
+        name, f"larger than {LARGEST_FILE // 1_000_000} MB: no visit is", "keep pictures beside the file, not in it."
     )
 
 
 def _from_bytes(content: bytes, name: str) -> str:
     if content.startswith(_UTF16):
-        raise the_one_problem(name, "UTF-16 text, where UTF-8 is needed", "Save it as UTF-8.", line=1)
+        raise the_one_problem(name, "UTF-16 text, where UTF-8 is needed", "save it as UTF-8.", line=1)
     try:
         return content.decode("utf-8")
     except UnicodeDecodeError as err:
         line = content.count(b"\n", 0, err.start) + 1
         what = f"byte 0x{content[err.start]:02x} is not UTF-8 text"
-        raise the_one_problem(name, what, "Save the file as UTF-8.", line=line) from err
+        raise the_one_problem(name, what, "save the file as UTF-8.", line=line) from err
 
 
 def _require_whole_characters(text: str, name: str) -> None:
@@ -75,7 +77,7 @@ def _require_whole_characters(text: str, name: str) -> None:
         size = len(text.encode("utf-8"))
     except UnicodeEncodeError as err:
         line = text.count("\n", 0, err.start) + 1
-        raise the_one_problem(name, "half a character", "Save the file as UTF-8.", line=line) from err
+        raise the_one_problem(name, "half a character", "save the file as UTF-8.", line=line) from err
     if size > LARGEST_FILE:
         raise _too_large(name)
 
@@ -91,9 +93,9 @@ def parse(text: str, name: str, syntax: str) -> dict[str, Any]:
     try:
         tree = _parse_json(text, name) if syntax == "json" else _parse_toml(text, name)
     except RecursionError as err:
-        raise the_one_problem(name, _DEEP, "A visit is never this deep.") from err
+        raise the_one_problem(name, _DEEP, "a visit is never this deep") from err
     if not isinstance(tree, dict):
-        raise the_one_problem(name, "the file does not hold a table of keys", 'Start with {"format": ...}.', line=1)
+        raise the_one_problem(name, "the file does not hold a table of keys", 'start with {"format": ...}.', line=1)
     return tree
 
 
@@ -107,7 +109,7 @@ def _parse_toml(text: str, name: str) -> Any:
         message, line = _place_of(str(err), text)
         raise the_one_problem(name, message, _toml_hint(message, text, line), line=line) from err
     except ValueError as err:  # a whole number with thousands of digits
-        raise the_one_problem(name, f"a number has more than {LONGEST_NUMBER} characters", "Write fewer.") from err
+        raise the_one_problem(name, f"a number has more than {LONGEST_NUMBER} characters", "write fewer") from err
 
 
 def _toml_float(written: str) -> float | BadNumber:
@@ -129,8 +131,8 @@ def _place_of(message: str, text: str) -> tuple[str, int]:
 def _toml_hint(message: str, text: str, line: int) -> str:
     shown = text.split("\n")[line - 1].strip() if line <= text.count("\n") + 1 else ""
     if "overwrite" in message or "twice" in message:
-        return f"This key or table stands in the file before: {shortened(shown)}"
-    return f"Look at: {shortened(shown)}" if shown else ""
+        return f"this key or table stands in the file before: {shortened(shown)}"
+    return f"look at: {shortened(shown)}" if shown else ""
 
 
 def _refuse_deep_keys(text: str, name: str) -> None:
@@ -138,10 +140,12 @@ def _refuse_deep_keys(text: str, name: str) -> None:
 
     line = deep_key_line(text, DEEPEST)
     if line is not None:
-        raise the_one_problem(name, _DEEP, "A visit is never this deep.", line=line)
+        raise the_one_problem(name, _DEEP, "a visit is never this deep.", line=line)
 
 
 def _parse_json(text: str, name: str) -> Any:
+    import json  # most files are TOML
+
     try:
         return json.loads(
             text,
@@ -154,10 +158,10 @@ def _parse_json(text: str, name: str) -> Any:
         raise the_one_problem(name, f"{err.msg} (column {err.colno})", _json_hint(err), line=err.lineno) from err
 
 
-def _json_hint(err: json.JSONDecodeError) -> str:
+def _json_hint(err: "JSONDecodeError") -> str:
     if not err.doc.strip():
-        return "The file is empty."
-    return f"Look at: {shortened(err.doc.split(chr(10))[err.lineno - 1].strip())}"
+        return "the file is empty"
+    return f"look at: {shortened(err.doc.split(chr(10))[err.lineno - 1].strip())}"
 
 
 def _json_int(written: str) -> int | BadNumber:
@@ -183,18 +187,18 @@ def check_tree(tree: dict[str, Any], problems: Problems) -> None:
             _check_text(steps, value, problems)
         elif isinstance(value, _Twice):
             for key in value.keys_twice:
-                problems.add((*steps, key), "the same key stands here twice", "Keep one of them.")
+                problems.add((*steps, key), "the same key stands here twice", "keep one of them")
         elif type(value) is int and abs(value) >= 10**LONGEST_NUMBER:
-            problems.add(steps, f"a number has more than {LONGEST_NUMBER} characters", "Write fewer digits.")
+            problems.add(steps, f"a number has more than {LONGEST_NUMBER} characters", "write fewer digits")
         elif len(steps) > DEEPEST and isinstance(value, dict | list):
-            problems.add(steps[:DEEPEST], _DEEP, "A visit is never this deep.")
+            problems.add(steps[:DEEPEST], _DEEP, "a visit is never this deep")
 
 
 def _add_bad_number(steps: Steps, written: str, problems: Problems) -> None:
     if len(written) > LONGEST_NUMBER:
-        problems.add(steps, f"a number has more than {LONGEST_NUMBER} characters", "Write fewer digits.")
+        problems.add(steps, f"a number has more than {LONGEST_NUMBER} characters", "write fewer digits")
     else:
-        problems.add(steps, f"{written} is not a finite number", "Leave the key out where nothing was measured.")
+        problems.add(steps, f"{written} is not a finite number", "leave the key out where nothing was measured")
 
 
 def _check_text(steps: Steps, value: str, problems: Problems) -> None:
@@ -202,7 +206,7 @@ def _check_text(steps: Steps, value: str, problems: Problems) -> None:
         return
     for sign in value:
         if (sign < " " and sign not in "\t\n\r") or "\ud800" <= sign <= "\udfff" or "\x7f" <= sign < "\xa0":
-            problems.add(steps, f"the character U+{ord(sign):04X} cannot be shown", "Take it out.")
+            problems.add(steps, f"the character U+{ord(sign):04X} cannot be shown", "take it out")
             return
 
 

@@ -79,7 +79,7 @@ class Problems:
         ]
         listed.sort(key=lambda problem: problem.line or 0)
         if self._left_out:
-            listed.append(Problem(place="", message=f"{self._left_out} more problems", hint="Put these right first."))
+            listed.append(Problem(place="", message=f"{self._left_out} more problems", hint="put these right first"))
         return VisitFileError(self.name, tuple(dict.fromkeys(listed)))
 
 

@@ -39,7 +39,9 @@ def read_version(tree: dict[str, Any], context: Context) -> None:
         raise _refused(context, f"{shown(written)} is {_OTHER_FORMATS.get(name, 'another format')}, no visit", _HINT)
     if major != MAJOR:
         raise _refused(
-            context, f"{shown(written)} is version {major}; this program reads version {MAJOR}", "Update it."
+            context,
+            f"{shown(written)} is version {major}; this program reads version {MAJOR}",
+            "a newer version of this program reads it",
         )
     context.minor = minor
     if minor > VISIT_MINOR:
