@@ -1,0 +1,88 @@
+"""A bridge between the two groups of a head, the only fault with finite readings from one group to the other.
+
+A bridge of x between a wire p of one group and q of the other adds x to every reading from group to group, and the
+path goes round by p and q. Up to 360 places are possible on six wires; all but a few fall at the first test, that one
+scale and one x can make the readings at all.
+"""
+
+from dataclasses import dataclass
+
+from fifthwire.diagnosis.winding.arrangements import Layout
+from fifthwire.diagnosis.winding.base_fit import Fit, Prior, fit
+from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate
+from fifthwire.diagnosis.winding.gram import Gram
+
+
+@dataclass(frozen=True, slots=True)
+class CrossFit:
+    """Windings and bridge."""
+
+    log_evidence: float
+    fit: Fit
+    lean: list[float]
+    sized: Sized
+
+
+def path_windings(layout: Layout, a: int, b: int, p: int, q: int) -> tuple[list[int], int]:
+    """Windings on the way between positions `a` and `b`, and whether it crosses the bridge from `p` to `q`."""
+    if layout.group_of[a] == layout.group_of[b]:
+        return _within(layout, a, b), 0
+    if layout.group_of[a] != layout.group_of[p]:
+        a, b = b, a
+    return [x + y for x, y in zip(_within(layout, a, p), _within(layout, b, q), strict=True)], 1
+
+
+def _within(layout: Layout, a: int, b: int) -> list[int]:
+    """Windings between two positions of one group."""
+    if a == b:
+        return [0] * len(layout.ends)
+    pair = (a, b)
+    if layout.commons:
+        return [int(end in pair) for end in layout.ends]
+    return [int(end in pair and hub in pair) for end, hub in zip(layout.ends, layout.common_of, strict=True)]
+
+
+def can_be(gram: Gram, counts: list[int], spans: list[int]) -> bool:
+    """Whether one scale K and one x can make readings of counts·K + spans·x, roughly."""
+    nets = [reading.net_ohm for reading in gram.readings]
+    n = len(nets)
+    cc = sum([c * c for c in counts])
+    ss = sum(spans)
+    cs = sum([c * s for c, s in zip(counts, spans, strict=True)])
+    cy = sum([c * y for c, y in zip(counts, nets, strict=True)])
+    sy = sum([y for s, y in zip(spans, nets, strict=True) if s])
+    determinant = cc * ss - cs * cs
+    if n < 3 or determinant <= 0:
+        return True
+    scale_ohm, bridge_ohm = (cy * ss - sy * cs) / determinant, (sy * cc - cy * cs) / determinant
+    if scale_ohm <= 0.0 or bridge_ohm < -2.0 - 0.1 * scale_ohm:
+        return False
+    allowed = 2.0 + 0.10 * scale_ohm
+    return all(abs(y - c * scale_ohm - s * bridge_ohm) <= allowed for c, s, y in zip(counts, spans, nets, strict=True))
+
+
+def cross_fit(
+    gram: Gram, rows: list[list[int]], spans: list[int], prior: Prior, centre_ohm: float, law: SizeLaw
+) -> CrossFit:
+    """Fit windings and bridge; the bridge's resistance is integrated over its law."""
+    weights, share = gram.weights, gram.share
+    residual = [reading.net_ohm - centre_ohm * sum(row) for reading, row in zip(gram.readings, rows, strict=True)]
+    columns: list[list[float]] = [list(map(float, column)) for column in zip(*rows, strict=True)]
+    columns += [list(map(float, spans)), residual]
+    weighted = [[w * x for w, x in zip(weights, column, strict=True)] for column in columns]
+    sums = [sum(column) for column in weighted]
+    inner = [
+        [
+            sum([x * y for x, y in zip(column, other, strict=True)]) - share * s * t
+            for other, t in zip(columns, sums, strict=True)
+        ]
+        for column, s in zip(weighted, sums, strict=True)
+    ]
+    n = len(columns) - 2
+    found = fit(prior, centre_ohm, [row[:n] for row in inner[:n]], inner[n + 1][:n], inner[n + 1][n + 1])
+    with_windings = inner[n][:n]
+    lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in found.covariance]
+    beta = inner[n][n] - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+    gamma = inner[n][n + 1] - sum([c * d for c, d in zip(with_windings, found.deviation, strict=True)])
+    sized = integrate(gamma, beta, law)
+    return CrossFit(found.log_evidence + sized.log_mean, found, lean, sized)

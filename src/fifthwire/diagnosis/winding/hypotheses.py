@@ -1,0 +1,373 @@
+"""Every cause under one arrangement, weighed by the readings with normal laws.
+
+A hypothesis is an arrangement, a cause and the places it names. Most differ from the sound head by one column of
+known shape; see `column`. Opens need no likelihood: they fit or they do not.
+"""
+
+from dataclasses import dataclass, field
+from math import log
+
+from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, Layout
+from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of
+from fifthwire.diagnosis.winding.bridge import StarBridge, loss_law
+from fifthwire.diagnosis.winding.column import (
+    NEVER,
+    SizeLaw,
+    integrate,
+    log_uniform,
+    most_it_can_be,
+    scaled,
+    uniform,
+)
+from fifthwire.diagnosis.winding.cross_bridge import can_be, cross_fit, path_windings
+from fifthwire.diagnosis.winding.head import Head
+from fifthwire.diagnosis.winding.hypothesis import Bridge, Column, Hypothesis
+from fifthwire.diagnosis.winding.patterns import Pattern, pattern_of
+from fifthwire.diagnosis.winding.scale import ScaleLaw, unknown_scale
+
+DROPPED_BELOW = 16.0
+"""Hypotheses that end this many nats below the best so far are not worth integrating."""
+
+RATIO_BOUND = 1.0
+"""The exact law of the scale exceeds its stand-in by no more than this. [nat]"""
+
+BRIDGE_TAIL_SHARE = 0.02
+"""Of bridges, the share between 200 ohm and 20 kohm. Judgement."""
+
+
+@dataclass(slots=True)
+class Weighing:
+    """All hypotheses of a head as they are found, and the best weight so far."""
+
+    head: Head
+    found: list[Hypothesis] = field(default_factory=list)
+    best: float = NEVER
+
+    def add(self, hypothesis: Hypothesis) -> None:
+        """Keep a hypothesis."""
+        if hypothesis.log_weight > NEVER:
+            self.found.append(hypothesis)
+            self.best = max(self.best, hypothesis.log_weight)
+
+    def is_hopeless(self, log_weight: float) -> bool:
+        """Whether a weight is too far below the best to matter."""
+        return log_weight < self.best - DROPPED_BELOW
+
+
+def log_shares(head: Head, name: str) -> dict[str, float]:
+    """Logarithm of the share of each cause that exists in an arrangement."""
+    absent = {
+        "unipolar-5": (),
+        "unipolar-6": (),
+        "bipolar-4": ("open-common",),
+        "single-2": ("open-common", "bridged"),
+    }[name]
+    shares = {cause: share for cause, share in head.laws.fault_shares.items() if cause not in absent and share > 0.0}
+    if head.spec_scale is None:
+        shares.pop("wrong-head", None)
+    total = sum(shares.values())
+    found = {cause: log((1.0 - head.sound_prior) * share / total) for cause, share in shares.items()}
+    found["sound"] = log(head.sound_prior)
+    return found
+
+
+def weigh(weighing: Weighing, name: str, klass: ArrangementClass, log_prior: float, shares: dict[str, float]) -> None:
+    """Add all hypotheses of one class of arrangements."""
+    head, layout = weighing.head, LAYOUTS[name]
+    pattern = pattern_of(head, layout, klass.members[0])
+    if pattern.spanning and (pattern.joined_opens or pattern.spanning_opens):
+        return
+    under = _Under(weighing, name, layout, klass, pattern, log_prior + log(klass.share), shares)
+    if pattern.spanning:
+        if "bridged" in shares:
+            under.cross_bridges()
+    elif pattern.joined_opens:
+        under.opens()
+    else:
+        under.opens()
+        under.others()
+
+
+class _Under:
+    """The hypotheses under one class of arrangements, which share the base fit."""
+
+    def __init__(
+        self,
+        weighing: Weighing,
+        name: str,
+        layout: Layout,
+        klass: ArrangementClass,
+        pattern: Pattern,
+        log_prior: float,
+        shares: dict[str, float],
+    ) -> None:
+        self.weighing, self.head, self.layout, self.klass = weighing, weighing.head, layout, klass
+        self.name, self.pattern, self.shares, self.log_prior = name, pattern, shares, log_prior
+        self.member = klass.members[0]
+        self.ends = [self.member[position] for position in layout.ends]
+        matrix = self.head.gram.matrix
+        self.gram = [[matrix[a][b] for b in self.ends] for a in self.ends]
+        laws = self.head.laws
+        self.scatter = Scatter(laws.winding_to_winding_frac, laws.bobbin_to_bobbin_frac, layout.one_bobbin)
+        spec_scale = self.head.spec_scale
+        self.scale = spec_scale.of_this_head() if spec_scale else unknown_scale(self.scale_of_readings())
+        self.bridge_law = log_uniform(*laws.bridge_ohm, laws.bridge_tail_ohm, BRIDGE_TAIL_SHARE)
+
+    def scale_of_readings(self) -> float:
+        """Least-squares resistance of one winding, were all alike. [Ω]"""
+        h = self.head.gram.with_readings
+        total = sum(map(sum, self.gram))
+        return max(sum(h[end] for end in self.ends) / total, 1e-3) if total > 1e-9 else 50.0
+
+    def make_base(self) -> None:
+        """The fit that all hypotheses but the wrong head start from."""
+        self.base = self.fit_to(self.scale)
+        mean, variance = self.base.kappa()
+        self.log_constant = self.log_prior + self.head.gram.log_constant
+        self.log_ratio = self.scale.log_expected_ratio(mean, variance**0.5)
+        self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
+
+    def fit_to(self, scale: ScaleLaw) -> Fit:
+        """Base fit under one law of the scale; the scatter is that of the resistance found."""
+        found = self._fit(scale, scale.centre_ohm)
+        kappa = found.kappa()[0]
+        if abs(kappa) > 0.01:
+            found = self._fit(scale, scale.centre_ohm * min(max(1.0 + kappa, 0.3), 3.0))
+        return found
+
+    def _prior(self, scale: ScaleLaw, scatter_ohm: float) -> Prior:
+        centre = scale.centre_ohm
+        return prior_of(len(self.ends), self.scatter, scatter_ohm, scale.sd * centre, centre)
+
+    def _fit(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
+        centre = scale.centre_ohm
+        h = self.head.gram.with_readings
+        rows = [sum(row) for row in self.gram]
+        g = [h[end] - centre * row for end, row in zip(self.ends, rows, strict=True)]
+        squared = (
+            self.head.gram.readings_squared
+            - 2.0 * centre * sum([h[end] for end in self.ends])
+            + centre * centre * sum(rows)
+        )
+        return fit(self._prior(scale, scatter_ohm), centre, self.gram, g, squared)
+
+    def _new(self, cause: str, places: tuple[int, ...], log_weight: float, log_place: float) -> Hypothesis:
+        hypothesis = Hypothesis(
+            cause=cause,
+            places=places,
+            log_weight=log_weight,
+            arrangement=self.name,
+            klass=self.klass,
+            log_prior=self.log_prior + self.shares[cause],
+            log_place=log_place,
+            scale=self.scale,
+            fit=self.base,
+        )
+        self.weighing.add(hypothesis)
+        return hypothesis
+
+    def opens(self) -> None:
+        """Open windings and commons, and the one false open: the numbers fit them as they fit a sound head."""
+        pattern, layout, shares = self.pattern, self.layout, self.shares
+        self.make_base()
+        if "open-winding" in shares:
+            log_place = -log(len(layout.ends))
+            for winding, (end, hub) in enumerate(zip(layout.ends, layout.common_of, strict=True)):
+                places = (end,) if layout.commons else (end, hub)
+                if all(pattern.explains_opens(self.member[place]) for place in places):
+                    log_weight = self.log_base + shares["open-winding"] + log_place
+                    self._new("open-winding", places, log_weight, log_place).broken = winding
+        if "open-common" in shares:
+            log_place = -log(len(layout.commons))
+            for place in layout.commons:
+                if pattern.explains_opens(self.member[place]):
+                    self._new("open-common", (place,), self.log_base + shares["open-common"] + log_place, log_place)
+        self._false_open()
+
+    def _false_open(self) -> None:
+        if "bad-reading" not in self.shares:
+            return
+        pattern = self.pattern
+        n_joined = len(pattern.joined) + len(pattern.joined_opens)
+        log_base = self.log_base + self.shares["bad-reading"]
+        if n_joined == 0:
+            self._new("bad-reading", (), log_base, 0.0)
+        elif len(pattern.joined_opens) == 1:
+            log_place = log(self.head.laws.bad_reading_open_share / n_joined)
+            places = self._places_of(pattern.joined_opens[0])
+            self._new("bad-reading", places, log_base + log_place, log_place)
+
+    def _places_of(self, pair: tuple[int, int]) -> tuple[int, ...]:
+        return tuple(place for place, wire in enumerate(self.member) if wire in pair)
+
+    def others(self) -> None:
+        """The causes under which all joined wires read finite."""
+        self._new("sound", (), self.log_base + self.shares["sound"], 0.0)
+        if "bad-contact" in self.shares:
+            self._contacts()
+        if "shorted-turns" in self.shares:
+            self._shorts()
+        if "bridged" in self.shares:
+            self._bridges()
+        if "wrong-head" in self.shares:
+            self._wrong_head()
+        if "bad-reading" in self.shares and self.pattern.joined:
+            self._strays()
+
+    def _product(self, wire: int) -> float:
+        """Product of a wire's column with the residual."""
+        row = self.head.gram.matrix[wire]
+        return self.head.gram.with_readings[wire] - self.scale.centre_ohm * sum([row[end] for end in self.ends])
+
+    def _is_hopeless(self, log_base: float, gain: float) -> bool:
+        """Whether a fault that gains this at most over the base fit is too far below the best to matter."""
+        return self.weighing.is_hopeless(log_base + self.base.log_evidence + RATIO_BOUND + gain)
+
+    def _column(self, cause: str, places: tuple[int, ...], log_place: float, column: Column, law: SizeLaw) -> None:
+        """Weigh one hypothesis that adds x times a column."""
+        base, with_windings = self.base, column.with_windings
+        log_base = self.log_constant + self.shares[cause] + log_place
+        if column.squared <= 1e-12:
+            self._new(cause, places, self.log_base + self.shares[cause] + log_place, log_place)
+            return
+        lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
+        beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+        gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
+        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0):
+            return
+        if column.times_scale:
+            law = scaled(law, self.scale_at(gamma / beta, lean))
+        if self._is_hopeless(log_base, most_it_can_be(gamma, beta, law)):
+            return
+        sized = integrate(gamma, beta, law)
+        kappa = self.scale_at(sized.mean, lean) / self.scale.centre_ohm - 1.0
+        log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
+        hypothesis = self._new(cause, places, log_weight, log_place)
+        hypothesis.column, hypothesis.law, hypothesis.sized, hypothesis.lean = column, law, sized, lean
+
+    def scale_at(self, size: float, lean: list[float]) -> float:
+        """The head's scale where the fault has this size. [Ω]"""
+        shift = sum(self.base.deviation) - size * sum(lean)
+        return self.scale.centre_ohm * max(1.0 + self.base.prior.to_kappa * shift, 0.02)
+
+    def _contacts(self) -> None:
+        law = log_uniform(*self.head.laws.contact_ohm)
+        matrix = self.head.gram.matrix
+        n = len(self.member)
+        if self.layout.commons:
+            for place, wire in enumerate(self.member):
+                row = matrix[wire]
+                column = Column("wire", (place,), row[wire], [row[end] for end in self.ends], self._product(wire))
+                self._column("bad-contact", (place,), -log(n), column, law)
+            return
+        for end, hub in zip(self.layout.ends, self.layout.common_of, strict=True):  # either wire looks the same
+            wire = self.member[end]
+            row = matrix[wire]
+            column = Column("wire", (end,), row[wire], [row[e] for e in self.ends], self._product(wire))
+            self._column("bad-contact", (end, hub), log(2.0 / n), column, law)
+
+    def _shorts(self) -> None:
+        law = uniform(*self.head.laws.shorted_fraction)
+        log_place = -log(len(self.ends))
+        for winding, wire in enumerate(self.ends):
+            end, hub = self.layout.ends[winding], self.layout.common_of[winding]
+            row = self.gram[winding]
+            column = Column("short", (end,), row[winding], [-x for x in row], -self._product(wire), times_scale=True)
+            places = (end,) if self.layout.commons else (end, hub)
+            self._column("shorted-turns", places, log_place, column, law)
+
+    def _strays(self) -> None:
+        gram, n_joined = self.head.gram, len(self.pattern.joined)
+        law = log_uniform(*self.head.laws.bad_reading_adds_ohm)
+        log_place = log((1.0 - self.head.laws.bad_reading_open_share) / n_joined)
+        for index in self.pattern.joined:
+            reading, weight = gram.readings[index], gram.weights[index]
+            pair = (reading.wire_a, reading.wire_b)
+            with_windings = [weight * ((end in pair) - gram.share * gram.touched[end]) for end in self.ends]
+            product = weight * (reading.net_ohm - gram.share * gram.weighted_sum)
+            product -= self.scale.centre_ohm * sum(with_windings)
+            column = Column("stray", (index,), weight - gram.share * weight**2, with_windings, product)
+            self._column("bad-reading", self._places_of(pair), log_place, column, law)
+
+    def _wrong_head(self) -> None:
+        assert self.head.spec_scale is not None
+        if not self.pattern.joined:
+            self._new("wrong-head", (), self.log_base + self.shares["wrong-head"], 0.0)
+            return
+        scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
+        found = self.fit_to(scale)
+        mean, variance = found.kappa()
+        log_ratio = scale.log_expected_ratio(mean, variance**0.5)
+        log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["wrong-head"]
+        hypothesis = self._new("wrong-head", (), log_weight, 0.0)
+        hypothesis.scale, hypothesis.fit = scale, found
+
+    def _bridges(self) -> None:
+        group, places = self.layout.group_of, self._bridge_places()
+        log_place = -log(len(places))
+        for p, q in places:
+            if group[p] == group[q]:
+                self._star_bridge(p, q, log_place)
+            elif not self.pattern.spanning_opens:
+                self._new("bridged", (p, q), self.log_base + self.shares["bridged"] + log_place, log_place)
+
+    def _bridge_places(self) -> list[tuple[int, int]]:
+        if not self.layout.commons:
+            return [(0, 2), (0, 3), (1, 2), (1, 3)]
+        ends = self.layout.ends
+        return [(p, q) for i, p in enumerate(ends) for q in ends[i + 1 :]]
+
+    def _star_bridge(self, p: int, q: int, log_place: float) -> None:
+        base, log_base = self.base, self.log_constant + self.shares["bridged"] + log_place
+        bridge = StarBridge(self.head.gram, self.ends, self.member[p], self.member[q])
+        squared = bridge.inner(bridge.loss, bridge.loss)
+        if squared <= 1e-12:
+            self._new("bridged", (p, q), self.log_base + self.shares["bridged"] + log_place, log_place)
+            return
+        gamma, beta, lean = bridge.against(base, self.scale.centre_ohm, squared)
+        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta + 6.0 if gamma > 0.0 else 0.0):
+            return
+        scale_ohm, loss = self.scale_at(gamma / beta, lean), gamma / beta
+        for _ in range(3):
+            limits = loss_law(self.bridge_law, scale_ohm)
+            loss = min(max(loss, limits.low), limits.high)
+            prior = self._prior(self.scale, scale_ohm)
+            found = bridge.fit_at(prior, self.scale.centre_ohm, scale_ohm, loss, self.bridge_law)
+            shift = sum(found.fit.deviation) - (found.sized.mean - loss) * sum(found.lean)
+            at = self.scale.centre_ohm - scale_ohm
+            kappa = prior.to_kappa * (shift - len(self.ends) * at)
+            settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.004
+            scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
+            loss = found.sized.mean
+            if settled:
+                break
+        log_weight = log_base + found.log_evidence + self.scale.log_ratio(kappa)
+        hypothesis = self._new("bridged", (p, q), log_weight, log_place)
+        hypothesis.fit, hypothesis.lean, hypothesis.sized = found.fit, found.lean, found.sized
+        hypothesis.bridge, hypothesis.law = Bridge(found.scale_ohm, found.loss_ohm), self.bridge_law
+
+    def cross_bridges(self) -> None:
+        """Bridges between groups: the only hypotheses with finite readings from one group to the other."""
+        gram, group = self.head.gram, self.layout.group_of
+        places = self._bridge_places()
+        log_place = -log(len(places))
+        place_of = {wire: place for place, wire in enumerate(self.member)}
+        pairs = [(place_of[reading.wire_a], place_of[reading.wire_b]) for reading in gram.readings]
+        self.log_constant = self.log_prior + gram.log_constant
+        for p, q in places:
+            if group[p] == group[q]:
+                continue
+            paths = [path_windings(self.layout, a, b, p, q) for a, b in pairs]
+            rows, spans = [row for row, _ in paths], [spans for _, spans in paths]
+            if not can_be(gram, [sum(row) for row in rows], spans):
+                continue
+            prior = self._prior(self.scale, self.scale.centre_ohm)
+            found = cross_fit(gram, rows, spans, prior, self.scale.centre_ohm, self.bridge_law)
+            deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
+            log_ratio = self.scale.log_ratio(prior.to_kappa * sum(deviation))
+            log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["bridged"] + log_place
+            if self.weighing.is_hopeless(log_weight):
+                continue
+            self.base = found.fit
+            hypothesis = self._new("bridged", (p, q), log_weight, log_place)
+            hypothesis.lean, hypothesis.sized, hypothesis.law = found.lean, found.sized, self.bridge_law
