@@ -74,7 +74,8 @@ class Table:
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
-    is_caption_shown: bool = True
+    does_stack: bool = True
+    """Whether its rows become blocks on a narrow screen; a table of a few short columns stays one."""
     kind: Literal["table"] = "table"
 
 
@@ -95,7 +96,10 @@ class Picture:
     """What stands inside the `svg` element."""
     width: int
     height: int
+    caption: str
+    """What is printed over it."""
     title: str
+    """The same with the valve's name, for who cannot see where it stands."""
     description: str
     kind: Literal["picture"] = "picture"
 
@@ -111,7 +115,7 @@ class Signature:
 
 @record
 class Sheet:
-    """One valve: its mark and name as a heading, drawings on one side, words on the other."""
+    """One valve: its mark and name as a heading, words on one side, drawings on the other."""
 
     anchor: str
     heading: str
@@ -119,8 +123,8 @@ class Sheet:
     mark_word: str
     place: str
     """What it is and where it sits."""
-    pictures: tuple["Picture | Table | Paragraph", ...]
-    words: tuple["Paragraph | Items | Facts | Table", ...]
+    words: tuple[Paragraph | Items | Facts, ...]
+    pictures: tuple[Picture | Table | Paragraph, ...]
     kind: Literal["sheet"] = "sheet"
 
 

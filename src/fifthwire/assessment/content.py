@@ -117,7 +117,7 @@ def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, 
     legend = tuple(Labelled(label=one.key, text=f"{one.word}: {one.meaning}") for one in MARKS if one.key in used)
     rows = tuple(valve_row(valve, record, anchors.get(valve.id, "")) for record, valve in pairs)
     return (
-        Table(caption="The valves of this visit, worst first", columns=columns, rows=rows, is_caption_shown=False),
+        Table(caption="The valves of this visit, worst first", columns=columns, rows=rows),
         Legend(marks=legend),
         Paragraph(text=HEAD_EXPLAINED, tone="quiet"),
     )
@@ -145,7 +145,7 @@ def _open_questions(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], un
         Column(label="Check next", share=2.4),
     )
     caption = "Valves whose windings are good and whose movement is not shown"
-    return (Table(caption=caption, columns=columns, rows=tuple(rows), is_caption_shown=False),) if rows else ()
+    return (Table(caption=caption, columns=columns, rows=tuple(rows)),) if rows else ()
 
 
 def _good(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) -> tuple[Block, ...]:
@@ -160,8 +160,4 @@ def _good(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) 
         Column(label="Against the spec", share=0.9),
         Column(label="Also looked at", share=1.4),
     )
-    return (
-        (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows), is_caption_shown=False),)
-        if rows
-        else ()
-    )
+    return (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows)),) if rows else ()

@@ -49,12 +49,20 @@ def valve_row(valve: ValveAssessment, record: Valve, anchor: str) -> Row:
     cells = (
         mark.word,
         valve.id,
-        capital(cause_words(valve, record)) or EMPTY,
+        capital(cause_words(valve, record) or _open_question(valve)) or EMPTY,
         capital(action_words(valve, record)),
         urgency_words(valve) or EMPTY,
         meanwhile_words(valve) or EMPTY,
     )
     return Row(cells=cells, mark=mark.key, anchor=anchor)
+
+
+def _open_question(valve: ValveAssessment) -> str:
+    """What keeps a valve from being called good."""
+    if mark_of(valve) is GOOD:
+        return ""
+    of_windings = {"sound": "windings good, the rest not shown", "not-measured": "windings not measured"}
+    return of_windings.get(valve.winding.verdict, "windings not proven")
 
 
 def valve_sheet(visit: Visit, record: Valve, valve: ValveAssessment, anchor: str, units: str) -> Sheet:

@@ -60,26 +60,12 @@ def _service_state(visit: Visit) -> str:
     return f"{'yes' if is_open else 'no'}{given}"
 
 
-def make_safe(visit: Visit) -> tuple[Table | Paragraph, ...]:
+def make_safe(visit: Visit) -> tuple[Items | Paragraph, ...]:
     """The order of the work, and who confirmed which step."""
-    rows = [
-        Row(cells=(str(step), text, _confirmed(visit, what))) for step, (what, text) in enumerate(MAKE_SAFE, start=1)
-    ]
+    steps = tuple(f"{text}{_confirmed(visit, what)}" for what, text in MAKE_SAFE)
     return (
-        Table(
-            caption="Before the first head comes off, and after the last is back",
-            columns=(
-                Column(label="Step", share=0.35),
-                Column(label="Do", share=4.2),
-                Column(label="Confirmed", share=1.4),
-            ),
-            rows=tuple(rows),
-            is_caption_shown=False,
-        ),
-        Paragraph(
-            text="Local codes and licensed practice come first. The program advises; the technician decides.",
-            tone="quiet",
-        ),
+        Items(label="In this order", texts=steps, tone="steps"),
+        Paragraph(text="Local codes and licensed practice come first. The program advises; the technician decides."),
     )
 
 
@@ -88,9 +74,8 @@ def _confirmed(visit: Visit, what: str) -> str:
     if not what:
         return ""
     if not given:
-        return "not noted"
-    last = given[-1]
-    return ", ".join(part for part in ("confirmed", last.by, last.value) if part)
+        return " (Not confirmed.)"
+    return f" ({', '.join(part for part in ('Confirmed', given[-1].by, given[-1].value) if part)}.)"
 
 
 def not_checked(assessment: Assessment) -> tuple[Table, ...]:
@@ -125,7 +110,7 @@ def _grouped(caption: str, labels: tuple[str, str], by_text: dict[str, list[str]
         for text, ids in by_text.items()
     ]
     columns = (Column(label=labels[0], share=1.6), Column(label=labels[1], share=1.4))
-    return Table(caption=caption, columns=columns, rows=tuple(rows), is_caption_shown=False)
+    return Table(caption=caption, columns=columns, rows=tuple(rows))
 
 
 def meters_and_specs(visit: Visit, units: str) -> tuple[Facts | Paragraph, ...]:
@@ -176,7 +161,6 @@ def work_done(visit: Visit) -> tuple[Table, ...]:
             caption="Work done and proofs",
             columns=(Column(label="Valve"), Column(label="Done"), Column(label="Part, or what came of it")),
             rows=tuple(Row(cells=(valve, done, part), is_struck=is_struck) for valve, done, part, is_struck in rows),
-            is_caption_shown=False,
         ),
     )
 

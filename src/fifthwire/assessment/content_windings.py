@@ -7,7 +7,7 @@ from typing import Final
 from fifthwire.assessment.blocks import Column, Paragraph, Picture, Row, Table
 from fifthwire.assessment.drawing_plug import PairRead, plug_picture
 from fifthwire.assessment.drawing_windings import Band, WindingBar, winding_picture
-from fifthwire.assessment.figures import decimals_borne, number, ohms, on_the_point, percent, plain, temperature
+from fifthwire.assessment.figures import decimals_borne, number, on_the_point, percent, plain, temperature, with_unit
 from fifthwire.assessment.measured import (
     State,
     band_ohm,
@@ -95,7 +95,7 @@ def _chart(valve: Valve, assessed: ValveAssessment, spec: Spec | None, state: St
         )
         for one in assessed.winding.windings
     ]
-    return winding_picture(bars, _band(spec, state, units), f"{valve.id}: its windings")
+    return winding_picture(bars, _band(spec, state, units), "Windings", f"{valve.id}: its windings")
 
 
 def _u_at_head(winding: WindingEstimate, spec: Spec | None, state: State) -> float:
@@ -133,7 +133,7 @@ def _table(assessed: ValveAssessment, spec: Spec | None, state: State, units: st
     windings = assessed.winding.windings
     at_head = _with_u([(one.ohm, one.u_ohm, _figure(one, state.readings, 1)) for one in windings])
     columns = [
-        Column(label="Winding", share=0.8),
+        Column(label="Wires", share=0.7),
         Column(label=_at_head_label(state, units), is_figure=True, share=1.5),
     ]
     cells: list[list[str]] = [[winding_name(one), shown] for one, shown in zip(windings, at_head, strict=True)]
@@ -149,7 +149,7 @@ def _table(assessed: ValveAssessment, spec: Spec | None, state: State, units: st
         caption="Windings, with their standard uncertainty",
         columns=tuple(columns),
         rows=tuple(Row(cells=tuple(row)) for row in cells),
-        is_caption_shown=False,
+        does_stack=False,
     )
 
 
@@ -177,7 +177,7 @@ def _plug(valve: Valve, assessed: ValveAssessment, state: State, spec: Spec | No
     arrangement = spec.winding if spec is not None else assessed.winding.arrangement
     pins = pins_of(state.readings, (*valve.common, *(touch or ())), WIRES_OF.get(arrangement or ""))
     pairs = [PairRead(one.wire_a, one.wire_b, reading_figure(one, meter)) for one in state.readings]
-    return plug_picture(pins, pairs, touch, f"{valve.id}: its plug, read {state.words}")
+    return plug_picture(pins, pairs, touch, f"Plug, read {state.words}", f"{valve.id}: its plug")
 
 
 def reading_figure(reading: PairReading, meter: Meter | None) -> str:
@@ -204,7 +204,7 @@ def spec_words(name: str, spec: Spec, units: str) -> str:
         tolerance = ""
         if spec.tolerance is not None:
             half = spec.tolerance
-            tolerance = f" ± {percent(half.frac) if half.frac is not None else ohms(half.ohm, decimals=1)}"
+            tolerance = f" ± {percent(half.frac) if half.frac is not None else with_unit(plain(half.ohm or 0.0), 'Ω')}"
         said.append(f"{plain(spec.resistance_ohm)}\u2009Ω{tolerance} at {temperature(spec_c(spec), units)}")
     said.append(spec.source or "no source given")
     return ", ".join(said)

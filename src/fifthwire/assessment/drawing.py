@@ -44,10 +44,10 @@ def ink_rules(colour: Callable[[str], str], *, sans: str, mono: str, scope: str 
         (".d-full", f"fill:{colour('ink')};stroke:none"),
         (".d-bad", f"fill:{colour('bad')};stroke:none"),
         (".d-accent", f"fill:{colour('accent')};stroke:none"),
-        (".d-text", f"fill:{colour('ink')};font-family:{sans};font-size:11px"),
-        (".d-quiet", f"fill:{colour('quiet')};font-family:{sans};font-size:11px"),
-        (".d-number", f"fill:{colour('ink')};font-family:{mono};font-size:10.5px"),
-        (".d-on-accent", f"fill:{colour('paper')};font-family:{mono};font-size:10.5px"),
+        (".d-text", f"fill:{colour('ink')};font-family:{sans};font-size:12px"),
+        (".d-quiet", f"fill:{colour('quiet')};font-family:{sans};font-size:12px"),
+        (".d-number", f"fill:{colour('ink')};font-family:{mono};font-size:12px"),
+        (".d-on-accent", f"fill:{colour('paper')};font-family:{mono};font-size:12px"),
     )
     return "".join(f"{scope}{name}{{{rule}}}" for name, rule in rules)
 

@@ -8,11 +8,12 @@ from fifthwire.assessment.drawing import box, dot, lettering, line, polyline, sh
 from fifthwire.model.record import record
 
 WIDTH: Final = 360
-_LEFT, _RIGHT = 40.0, 320.0
-_WIDEST_PITCH: Final = 62.0
+_LEFT: Final = 28.0
+_SPAN: Final = 230.0
+_WIDEST_PITCH: Final = 56.0
 _BODY_TOP, _BODY_HEIGHT = 34.0, 34.0
-_LEVEL: Final = 19.0
-_PIN: Final = 18.0
+_LEVEL: Final = 21.0
+_PIN: Final = 20.0
 
 
 @record(kw_only=False)
@@ -25,7 +26,9 @@ class PairRead:
     """Ohms without unit, or "open"."""
 
 
-def plug_picture(pins: Sequence[str], pairs: Sequence[PairRead], touch: tuple[str, str] | None, title: str) -> Picture:
+def plug_picture(
+    pins: Sequence[str], pairs: Sequence[PairRead], touch: tuple[str, str] | None, caption: str, title: str
+) -> Picture:
     """A head's connector, with what was read at it and what to touch next.
 
     Parameters
@@ -36,8 +39,8 @@ def plug_picture(pins: Sequence[str], pairs: Sequence[PairRead], touch: tuple[st
         A repeat stands as a pair of its own.
     touch : tuple of str or None
         The next two pins; None where nothing is left to settle.
-    title : str
-        Names the valve.
+    caption, title : str
+        What is printed over it; the same with the valve's name.
 
     Returns
     -------
@@ -53,14 +56,18 @@ def plug_picture(pins: Sequence[str], pairs: Sequence[PairRead], touch: tuple[st
     if touch is not None and touch[0] in places and touch[1] in places:
         strokes.append(_to_touch(places[touch[0]], places[touch[1]], touch))
     return Picture(
-        svg="".join(strokes), width=WIDTH, height=int(bottom + 6), title=title, description=_described(pairs, touch)
+        svg="".join(strokes),
+        width=WIDTH,
+        height=int(bottom + 6),
+        caption=caption,
+        title=title,
+        description=_described(pairs, touch),
     )
 
 
 def _places(pins: Sequence[str]) -> dict[str, float]:
-    pitch = min(_WIDEST_PITCH, (_RIGHT - _LEFT) / max(len(pins) - 1, 1))
-    start = (_LEFT + _RIGHT - pitch * (len(pins) - 1)) / 2
-    return {name: start + pitch * place for place, name in enumerate(pins)}
+    pitch = min(_WIDEST_PITCH, _SPAN / max(len(pins) - 1, 1))
+    return {name: _LEFT + pitch * place for place, name in enumerate(pins)}
 
 
 def _levels(pairs: Sequence[PairRead], places: dict[str, float]) -> list[int]:
@@ -89,7 +96,7 @@ def _body(places: dict[str, float]) -> str:
     latch = polyline(
         [(middle - 20, _BODY_TOP), (middle - 16, _BODY_TOP - 8), (middle + 16, _BODY_TOP - 8), (middle + 20, _BODY_TOP)]
     )
-    word = lettering(right + 6, _BODY_TOP + 2, "latch side", "d-quiet") if right < WIDTH - 60 else ""
+    word = lettering(right + 8, _BODY_TOP + 2, "latch side", "d-quiet")
     return box(left, _BODY_TOP, right - left, _BODY_HEIGHT, "d-ring", 5) + latch + word
 
 
@@ -104,7 +111,7 @@ def _pin(name: str, x: float, *, is_here: bool) -> str:
 def _pair(pair: PairRead, places: dict[str, float], level: int) -> str:
     left, right = sorted((places[pair.wire_a], places[pair.wire_b]))
     y = _BODY_TOP + _BODY_HEIGHT + 18 + _LEVEL * (level + 0.5)
-    width = 6.4 * len(pair.figure) + 6
+    width = 7.3 * len(pair.figure) + 5
     middle = (left + right) / 2
     return (
         line(left, y, right, y, "d-broken" if pair.figure == "open" else "d-ink")

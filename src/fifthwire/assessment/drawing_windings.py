@@ -11,8 +11,8 @@ from fifthwire.assessment.figures import FIGURE_SPACE, on_the_point, plain
 from fifthwire.model.record import record
 
 WIDTH: Final = 360
-_LEFT, _RIGHT = 64.0, 262.0  # the scale; names to its left, figures to its right
-_TOP, _ROW = 20.0, 22.0
+_LEFT, _RIGHT = 44.0, 288.0  # the scale; names to its left, figures to its right
+_TOP, _ROW = 22.0, 24.0
 
 _Along: TypeAlias = Callable[[float], float]
 
@@ -41,7 +41,7 @@ class Band:
     """What it stands for: "56 to 68 Ω at 31 °C"."""
 
 
-def winding_picture(bars: Sequence[WindingBar], band: Band | None, title: str) -> Picture:
+def winding_picture(bars: Sequence[WindingBar], band: Band | None, caption: str, title: str) -> Picture:
     """A chart of a head's windings.
 
     Parameters
@@ -50,8 +50,8 @@ def winding_picture(bars: Sequence[WindingBar], band: Band | None, title: str) -
         In order of the table under it.
     band : Band or None
         None where the file holds no spec of the head.
-    title : str
-        Names the valve.
+    caption, title : str
+        What is printed over it; the same with the valve's name.
 
     Returns
     -------
@@ -69,13 +69,14 @@ def winding_picture(bars: Sequence[WindingBar], band: Band | None, title: str) -
     figures = on_the_point([bar.figure for bar in bars])
     for row, (bar, figure) in enumerate(zip(bars, figures, strict=True)):
         y = _TOP + _ROW * (row + 0.5)
-        strokes += [lettering(_LEFT - 8, y + 4, shortened(bar.name, 9), "d-number", "end"), _bar(bar, x, y)]
+        strokes += [lettering(_LEFT - 8, y + 4, shortened(bar.name, 6), "d-number", "end"), _bar(bar, x, y)]
         strokes.append(lettering(_RIGHT + 10, y + 4, figure.strip() if bar.ohm is None else figure, "d-number"))
     strokes.append(_axis(low, high, step, x, base))
     return Picture(
         svg="".join(strokes),
         width=WIDTH,
-        height=int(base + 34),
+        height=int(base + 24),
+        caption=caption,
         title=title,
         description=_described(bars, band),
     )
@@ -99,7 +100,7 @@ def _tick_step(span: float) -> float:
 
 
 def _band(left: float, right: float, base: float, band: Band) -> str:
-    middle = min(max((left + right) / 2, _LEFT + 60), _RIGHT - 20)
+    middle = min(max((left + right) / 2, _LEFT + 90), _RIGHT - 60)
     return box(left, _TOP - 2, right - left, base - _TOP + 2, "d-soft") + lettering(
         middle, _TOP - 7, f"should read {band.words}", "d-quiet", "middle"
     )

@@ -9,7 +9,7 @@ from fifthwire.assessment.page_style import style_sheet
 from fifthwire.model.assessment import Assessment
 from fifthwire.model.visit import Visit
 
-_SCHEMES: Final = (("light", "Light"), ("dark", "Dark"), ("sun", "Bright sun"))
+_SCHEMES: Final = (("auto", "As set"), ("light", "Light"), ("dark", "Dark"), ("sun", "Bright sun"))
 
 _POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """Whatever a label says, the page loads nothing and runs nothing."""
@@ -61,9 +61,7 @@ def lay_out(report: Report) -> str:
 
 
 def _header(report: Report) -> str:
-    choices = "".join(
-        f'<label><input type="radio" name="scheme" id="scheme-{key}">{name}</label>' for key, name in _SCHEMES
-    )
+    choices = "".join(_choice(key, name) for key, name in _SCHEMES)
     return (
         f"<header><h1><bdi>{shown(report.site)}</bdi>, <bdi>{shown(report.system)}</bdi>: expansion valves, "
         f'<time datetime="{report.date_iso}">{shown(report.date)}</time></h1>'
@@ -71,6 +69,11 @@ def _header(report: Report) -> str:
         f"{grouped_facts(report.header, 'facts')}"
         f'<fieldset class="scheme"><legend>Screen</legend>{choices}</fieldset></header>'
     )
+
+
+def _choice(key: str, name: str) -> str:
+    checked = " checked" if key == "auto" else ""
+    return f'<label><input type="radio" name="scheme" id="scheme-{key}"{checked}>{name}</label>'
 
 
 def _section(section: Section) -> str:

@@ -72,13 +72,13 @@ def table(block: Table) -> str:
 
     The roles are written out because a row that is laid out as a block loses them in some browsers.
     """
-    seen = "" if block.is_caption_shown else ' class="unseen"'
+    stacks = ' class="stacks"' if block.does_stack else ""
     total = sum(column.share for column in block.columns)
     widths = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
     heads = "".join(f'<th scope="col" role="columnheader">{shown(column.label)}</th>' for column in block.columns)
     rows = "".join(_row(block, row) for row in block.rows)
     return (
-        f'<table class="stacks" role="table"><caption{seen}>{shown(block.caption)}</caption>'
+        f'<table{stacks} role="table"><caption class="unseen">{shown(block.caption)}</caption>'
         f"<colgroup>{widths}</colgroup>"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead><tbody role="rowgroup">{rows}</tbody></table>'
     )
@@ -99,7 +99,7 @@ def _cell(block: Table, row: Row, place: int) -> str:
     column, text = block.columns[place], shown(row.cells[place])
     if row.mark and place == 1:
         named = f'<a href="#{row.anchor}">{text}</a>' if row.anchor else text
-        return f'<th scope="row" role="rowheader"><bdi>{named}</bdi></th>'
+        return f'<th scope="row" role="rowheader" class="valve"><bdi>{named}</bdi></th>'
     css = " ".join(
         name for name, is_so in (("figure", column.is_figure), ("empty", row.cells[place] in ("", EMPTY))) if is_so
     )
@@ -116,7 +116,7 @@ def legend(block: Legend) -> str:
 def picture(block: Picture, name: str) -> str:
     """A drawing with its title and description."""
     return (
-        f"<figure><figcaption>{shown(block.title)}</figcaption>"
+        f"<figure><figcaption>{shown(block.caption)}</figcaption>"
         f'<svg viewBox="0 0 {block.width} {block.height}" role="img" aria-labelledby="{name}-t {name}-d">'
         f'<title id="{name}-t">{shown(block.title)}</title><desc id="{name}-d">{shown(block.description)}</desc>'
         f"{block.svg}</svg></figure>"
@@ -127,12 +127,12 @@ def sheet(block: Sheet) -> str:
     """One valve: words and drawings side by side."""
     pictures = "".join(_in_sheet(one, f"{block.anchor}-{place}") for place, one in enumerate(block.pictures))
     words = "".join(_in_sheet(one, "") for one in block.words)
-    drawn = f'<div class="drawn">{pictures}</div>' if pictures else ""
+    drawn = f"<div>{pictures}</div>" if pictures else ""
     return (
         f'<article class="sheet" aria-labelledby="{block.anchor}">'
         f'<h3 id="{block.anchor}">{mark(block.mark)}<bdi>{shown(block.heading)}</bdi>: {shown(block.mark_word)}</h3>'
         f'<p class="place">{shown(block.place)}</p>'
-        f'<div class="sides{"" if drawn else " plain"}">{drawn}<div class="words">{words}</div></div></article>'
+        f'<div class="sides{"" if drawn else " plain"}"><div>{words}</div>{drawn}</div></article>'
     )
 
 

@@ -86,7 +86,7 @@ _TABLES: Final = (
     ".unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}"
     "th,td{text-align:left;vertical-align:top;padding:.34rem .9rem .34rem 0;border-bottom:1px solid var(--line)}"
     "thead th{border-bottom:2px solid var(--ink);font-weight:650;vertical-align:bottom}"
-    "tbody th{font-weight:600}"
+    "tbody th{font-weight:400}tbody th.valve{font-weight:650}"
     "th:last-child,td:last-child{padding-right:0}"
     ".state{white-space:nowrap}"
 )
@@ -95,7 +95,7 @@ _SHEETS: Final = (
     ".sheet{margin:1.4rem 0 2.2rem;padding-top:.8rem;border-top:1px solid var(--line)}"
     "h2+.sheet{border-top:0;padding-top:0;margin-top:0}"
     ".sheet .place{margin:.1rem 0 .6rem;color:var(--quiet)}"
-    ".sides{display:grid;grid-template-columns:minmax(0,25rem) minmax(0,1fr);gap:0 2.6rem}"
+    ".sides{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,25rem);gap:0 2.6rem}"
     ".sides.plain{grid-template-columns:minmax(0,1fr)}"
     ".sides>div>:first-child{margin-top:.2rem}"
     "figure{margin:.4rem 0 1rem}figcaption{color:var(--quiet);font-size:.92rem;margin-bottom:.2rem}"
@@ -108,9 +108,11 @@ _SHEETS: Final = (
 
 _NARROW: Final = (
     f"@media (max-width:{STACKS_BELOW_PX}px){{"
-    ".sides{grid-template-columns:minmax(0,1fr)}.sides>.words{order:-1}"
+    ".sides{grid-template-columns:minmax(0,1fr)}"
     "dl.short div{grid-template-columns:1fr}"
     "dl.facts{grid-template-columns:1fr;gap:0}dl.facts dd{margin-bottom:.5rem}"
+    "header dl.facts{grid-template-columns:1fr;gap:.15rem}header dl.facts dt{font-size:1em}"
+    "header dl.facts div{display:grid;grid-template-columns:9rem minmax(0,1fr);gap:.6rem}header dl.facts dd{margin:0}"
     "table.stacks,table.stacks tbody,table.stacks tr,table.stacks th,table.stacks td{display:block;width:auto}"
     "table.stacks thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}"
     "table.stacks tr{border-bottom:1px solid var(--line);padding:.6rem 0}"
@@ -118,6 +120,7 @@ _NARROW: Final = (
     "table.stacks td[data-label]{display:grid;grid-template-columns:7.2rem minmax(0,1fr);gap:.6rem}"
     "table.stacks td[data-label]::before{content:attr(data-label);color:var(--quiet);font-family:" + SANS + "}"
     "table.stacks td.empty{display:none}"
+    "table.stacks td.state,table.stacks th.valve{display:inline-block;margin-right:.9rem}"
     "}"
 )
 
@@ -127,7 +130,7 @@ _PRINT: Final = (
     "html{font-size:9.5pt}@page{margin:16mm 15mm}"
     "main,header,footer{max-width:none;padding:0}"
     ".skip,fieldset.scheme{display:none}"
-    ".sides{grid-template-columns:minmax(0,19rem) minmax(0,1fr)}"
+    ".sides{grid-template-columns:minmax(0,1fr) minmax(0,19rem)}"
     "tr,li,figure,.caution,dl.short,.sign{break-inside:avoid}h2,h3,.label{break-after:avoid}"
     ".sheet{break-inside:avoid}a{color:inherit;text-decoration:none}"
     "body,svg{-webkit-print-color-adjust:exact;print-color-adjust:exact}"
