@@ -51,7 +51,7 @@ def decode(content: str | bytes, name: str) -> str:
         _require_whole_characters(content, name)
     if "\0" in text:
         line = text.count("\n", 0, text.index("\0")) + 1
-        raise the_one_problem(name, "a NUL character: this is no text file", "save it as UTF-8 text.", line=line)
+        raise the_one_problem(name, "a NUL character: this is no text file", "save it as UTF-8 text", line=line)
     return text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}")
 
 
@@ -63,13 +63,13 @@ def _too_large(name: str) -> VisitFileError:
 
 def _from_bytes(content: bytes, name: str) -> str:
     if content.startswith(_UTF16):
-        raise the_one_problem(name, "UTF-16 text, where UTF-8 is needed", "save it as UTF-8.", line=1)
+        raise the_one_problem(name, "UTF-16 text, where UTF-8 is needed", "save it as UTF-8", line=1)
     try:
         return content.decode("utf-8")
     except UnicodeDecodeError as err:
         line = content.count(b"\n", 0, err.start) + 1
         what = f"byte 0x{content[err.start]:02x} is not UTF-8 text"
-        raise the_one_problem(name, what, "save the file as UTF-8.", line=line) from err
+        raise the_one_problem(name, what, "save the file as UTF-8", line=line) from err
 
 
 def _require_whole_characters(text: str, name: str) -> None:
@@ -77,7 +77,7 @@ def _require_whole_characters(text: str, name: str) -> None:
         size = len(text.encode("utf-8"))
     except UnicodeEncodeError as err:
         line = text.count("\n", 0, err.start) + 1
-        raise the_one_problem(name, "half a character", "save the file as UTF-8.", line=line) from err
+        raise the_one_problem(name, "half a character", "save the file as UTF-8", line=line) from err
     if size > LARGEST_FILE:
         raise _too_large(name)
 

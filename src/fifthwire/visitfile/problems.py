@@ -13,6 +13,10 @@ MOST_PROBLEMS: Final = 1000
 """Listed of one file; nobody reads further.  Our choice."""
 
 
+class TooManyProblemsError(Exception):
+    """Reading stops: a file this wrong is no visit, or is put right bit by bit."""
+
+
 class Problems:
     """What is wrong and what is doubtful in one file.
 
@@ -24,13 +28,13 @@ class Problems:
         "toml" or "json": how places are written.
     """
 
-    __slots__ = ("_found", "_left_out", "_settled", "_warned", "name", "syntax")
+    __slots__ = ("_found", "_places", "_settled", "_warned", "name", "syntax")
 
     def __init__(self, name: str, syntax: str) -> None:
         self.name = name
         self.syntax = syntax
         self._found: list[tuple[Steps, str, str]] = []
-        self._left_out = 0
+        self._places: set[Steps] = set()
         self._settled: frozenset[Steps] = frozenset()
         self._warned: list[Reason] = []
 
@@ -38,13 +42,19 @@ class Problems:
         return len(self._found)
 
     def add(self, steps: Steps, message: str, hint: str = "") -> None:
-        """Something that makes the file unusable; beyond `MOST_PROBLEMS` they are counted, not kept."""
+        """Something that makes the file unusable.
+
+        Raises
+        ------
+        TooManyProblemsError
+            Once there are so many that nobody would read on.
+        """
         if steps in self._settled:
             return
-        if len(self._found) < MOST_PROBLEMS:
-            self._found.append((steps, message, hint))
-        else:
-            self._left_out += 1
+        self._found.append((steps, message, hint))
+        self._places.add(steps)
+        if len(self._found) >= MOST_PROBLEMS:
+            raise TooManyProblemsError
 
     def add_error(self, steps: Steps, err: InputError) -> None:
         """The same, as it was raised."""
@@ -52,7 +62,7 @@ class Problems:
 
     def has(self, steps: Steps) -> bool:
         """Whether something was found wrong at exactly this place."""
-        return any(at == steps for at, _, _ in self._found)
+        return steps in self._places
 
     def has_below(self, steps: Steps) -> bool:
         """Whether something was found wrong at this place or inside it."""
@@ -60,7 +70,7 @@ class Problems:
 
     def settle(self) -> None:
         """What has a problem by now needs no second one: its value was found unusable as a whole."""
-        self._settled = frozenset(steps for steps, _, _ in self._found)
+        self._settled = frozenset(self._places)
 
     def warn(self, steps: Steps, code: str, **values: Any) -> None:
         """Something doubtful, by its code in `model.reasons.WARNINGS`."""
@@ -78,8 +88,8 @@ class Problems:
             for steps, message, hint in self._found
         ]
         listed.sort(key=lambda problem: problem.line or 0)
-        if self._left_out:
-            listed.append(Problem(place="", message=f"{self._left_out} more problems", hint="put these right first"))
+        if len(self._found) >= MOST_PROBLEMS:
+            listed.append(Problem(place="", message="there may be more: reading stopped here"))
         return VisitFileError(self.name, tuple(dict.fromkeys(listed)))
 
 

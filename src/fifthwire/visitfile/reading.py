@@ -1,6 +1,6 @@
 """A visit file into a visit, or every problem in it at once."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import tzinfo
 from typing import Any, Literal
 
@@ -13,7 +13,7 @@ from fifthwire.visitfile.context import Context
 from fifthwire.visitfile.contradictions import warn_of_contradictions
 from fifthwire.visitfile.parsing import check_tree, decode, parse
 from fifthwire.visitfile.places import Steps
-from fifthwire.visitfile.problems import Lines, Problems
+from fifthwire.visitfile.problems import Lines, Problems, TooManyProblemsError
 from fifthwire.visitfile.records import read_record
 from fifthwire.visitfile.values import shown
 from fifthwire.visitfile.version import read_version
@@ -53,24 +53,29 @@ def read_visit(text: str | bytes, *, name: str, syntax: Literal["toml", "json"])
     text = decode(text, name)
     tree = parse(text, name, syntax)
     problems = Problems(name, syntax)
-    context = Context(problems)
-    read_version(tree, context)
-    check_tree(tree, problems)
-    problems.settle()
-    _set_air_and_zone(tree, context)
-    visit: Visit = _with_minor(read_record(Visit, tree, (), context), context.minor)
-    visit = mark_voids(visit, problems)
-    check_visit(visit, problems)
-    if len(problems):
+    try:
+        visit = _read_tree(tree, problems)
+    except TooManyProblemsError:
+        visit = None
+    if visit is None or len(problems):
         raise problems.error(_lines(text, syntax))
     warn_of_contradictions(visit, problems)
     return ReadVisit(visit=visit, warnings=problems.warnings)
 
 
-def _with_minor(visit: Visit, minor: int) -> Visit:
-    from dataclasses import replace
-
-    return replace(visit, format_minor=minor) if visit.format_minor != minor else visit
+def _read_tree(tree: dict[str, Any], problems: Problems) -> Visit:
+    """A visit that may be used only if no problem was found."""
+    context = Context(problems)
+    read_version(tree, context)
+    check_tree(tree, problems)
+    problems.settle()
+    _set_air_and_zone(tree, context)
+    visit: Visit = read_record(Visit, tree, (), context)
+    if visit.format_minor != context.minor:
+        visit = replace(visit, format_minor=context.minor)
+    visit = mark_voids(visit, problems)
+    check_visit(visit, problems)
+    return visit
 
 
 def _set_air_and_zone(tree: dict[str, Any], context: Context) -> None:
