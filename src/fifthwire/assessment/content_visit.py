@@ -8,30 +8,20 @@ from fifthwire.assessment.content_windings import spec_words
 from fifthwire.assessment.figures import counted, day, ohms, percent, plain
 from fifthwire.assessment.valve_words import sentence
 from fifthwire.model.assessment import Assessment, Reason
+from fifthwire.model.reasons import CAUTIONS, MAKE_SAFE, say
 from fifthwire.model.visit import Accuracy, Meter, Visit
 from fifthwire.model.words import word
 from fifthwire.physics.conformity import GUARD_BAND_IN_U
 
-MAKE_SAFE: Final = (
-    ("compressors-stopped", "Stop the system: compressors off, and unable to restart."),
-    (
-        "valves-open-for-service",
-        "Drive all valves open for service, wait, confirm. From here a compressor that starts is flooded within "
-        "about a minute.",
-    ),
-    ("locked-out", "Lock out every supply: indoor units and branch units have their own."),
-    ("proved-dead", "Prove the meter, prove dead, prove the meter again."),
-    ("bus-measured", "Let the DC bus discharge: wait, then measure it. Never short it."),
-    (
-        "",
-        "Only then unplug and pull heads, one hand holding the body. A removed motor (bolt-on) leaves its body fully "
-        "open.",
-    ),
-    ("refitted", "Afterwards refit every head, latched and screwed. Never plug or unplug live."),
-    ("", "Power on, standing clear: the boards run the valves shut to find zero."),
-    ("service-state-cancelled", "Cancel the service state and sign for it. Then watch the first 30 minutes."),
-)
-"""The order of the work, with the confirmation that the visit file keeps of a step."""
+CONFIRMED_BY: Final[dict[str, tuple[str, ...]]] = {
+    "safe.stop": ("compressors-stopped",),
+    "safe.open-all": ("valves-open-for-service",),
+    "safe.lock-out": ("locked-out", "proved-dead"),
+    "safe.dc-bus": ("bus-measured",),
+    "safe.refit": ("refitted",),
+    "safe.cancel-service-state": ("service-state-cancelled",),
+}
+"""The confirmations of a visit file that together say a step is done; the other steps are not confirmed."""
 
 
 def header(visit: Visit, assessment: Assessment) -> tuple[Labelled, ...]:
@@ -62,20 +52,21 @@ def _service_state(visit: Visit) -> str:
 
 def make_safe(visit: Visit) -> tuple[Items | Paragraph, ...]:
     """The order of the work, and who confirmed which step."""
-    steps = tuple(f"{text}{_confirmed(visit, what)}" for what, text in MAKE_SAFE)
+    steps = tuple(f"{say(CAUTIONS, code)}{_confirmed(visit, CONFIRMED_BY.get(code, ()))}" for code in MAKE_SAFE)
     return (
         Items(label="In this order", texts=steps, tone="steps"),
         Paragraph(text="Local codes and licensed practice come first. The program advises; the technician decides."),
     )
 
 
-def _confirmed(visit: Visit, what: str) -> str:
-    given = [one for one in visit.confirmations if one.what == what and not one.is_void]
-    if not what:
+def _confirmed(visit: Visit, needed: tuple[str, ...]) -> str:
+    if not needed:
         return ""
-    if not given:
+    given = {one.what: one for one in visit.confirmations if not one.is_void}
+    if not set(needed) <= set(given):
         return " (Not confirmed.)"
-    return f" ({', '.join(part for part in ('Confirmed', given[-1].by, given[-1].value) if part)}.)"
+    said = [part for what in needed for part in (given[what].by, given[what].value) if part]
+    return f" ({', '.join(dict.fromkeys(('Confirmed', *said)))}.)"
 
 
 def not_checked(assessment: Assessment) -> tuple[Table, ...]:

@@ -193,8 +193,8 @@ def reading_figure(reading: PairReading, meter: Meter | None) -> str:
 def _readings(state: State, meter: Meter | None) -> Paragraph:
     shown = ", ".join(f"{one.wire_a}–{one.wire_b} {reading_figure(one, meter)}" for one in state.readings)
     if state.is_struck:
-        return Paragraph(text=f"Struck out, not used: {state.words}: {shown} Ω.", tone="struck")
-    return Paragraph(text=f"Also read {state.words}: {shown} Ω.", tone="quiet")
+        return Paragraph(text=f"Struck out, not used: {state.words}, in Ω: {shown}.", tone="struck")
+    return Paragraph(text=f"Also read {state.words}, in Ω: {shown}.", tone="quiet")
 
 
 def spec_words(name: str, spec: Spec, units: str) -> str:

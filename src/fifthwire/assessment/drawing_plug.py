@@ -50,7 +50,7 @@ def plug_picture(
     places = _places(pins)
     levels = _levels(pairs, places)
     bottom = _BODY_TOP + _BODY_HEIGHT + 16 + _LEVEL * (max(levels, default=-1) + 1)
-    strokes = [_guides(places, bottom), _body(places)]
+    strokes = [_guides(pairs, levels, places), _body(places)]
     strokes += [_pin(name, x, is_here=touch is not None and name in touch) for name, x in places.items()]
     strokes += [_pair(pair, places, level) for pair, level in zip(pairs, levels, strict=True)]
     if touch is not None and touch[0] in places and touch[1] in places:
@@ -86,8 +86,20 @@ def _levels(pairs: Sequence[PairRead], places: dict[str, float]) -> list[int]:
     return levels
 
 
-def _guides(places: dict[str, float], bottom: float) -> str:
-    return "".join(line(x, _BODY_TOP + _BODY_HEIGHT, x, bottom - 6, "d-thin") for x in places.values())
+def _guides(pairs: Sequence[PairRead], levels: Sequence[int], places: dict[str, float]) -> str:
+    """From each pin down to the last line that touches it."""
+    lowest: dict[str, int] = {}
+    for pair, level in zip(pairs, levels, strict=True):
+        for wire in (pair.wire_a, pair.wire_b):
+            lowest[wire] = max(level, lowest.get(wire, 0))
+    start = _BODY_TOP + _BODY_HEIGHT
+    return "".join(
+        line(places[wire], start, places[wire], _height_of(level), "d-thin") for wire, level in lowest.items()
+    )
+
+
+def _height_of(level: int) -> float:
+    return _BODY_TOP + _BODY_HEIGHT + 18 + _LEVEL * (level + 0.5)
 
 
 def _body(places: dict[str, float]) -> str:
@@ -110,7 +122,7 @@ def _pin(name: str, x: float, *, is_here: bool) -> str:
 
 def _pair(pair: PairRead, places: dict[str, float], level: int) -> str:
     left, right = sorted((places[pair.wire_a], places[pair.wire_b]))
-    y = _BODY_TOP + _BODY_HEIGHT + 18 + _LEVEL * (level + 0.5)
+    y = _height_of(level)
     width = 7.3 * len(pair.figure) + 5
     middle = (left + right) / 2
     return (

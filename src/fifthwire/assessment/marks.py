@@ -33,6 +33,8 @@ MARKS: Final = (BAD, PROBABLE, NOT_PROVEN, NOT_CHECKED, NOT_REACHED, GOOD)
 NOT_REACHED_CODE: Final = "not-reached"
 """Ends the code of the reason "not checked: could not be reached"."""
 
+_SAYS_NOTHING: Final = ("not-checked.", "winding.not-measured", "winding.plug-on")
+
 
 def mark_of(valve: ValveAssessment) -> Mark:
     """The mark of a valve.
@@ -66,4 +68,5 @@ def mark_of(valve: ValveAssessment) -> Mark:
 
 def was_left_alone(valve: ValveAssessment) -> bool:
     """Whether nothing at all was measured or looked at."""
-    return valve.winding.verdict == "not-measured" and not valve.facts and not valve.reasons
+    told = [reason.code for reason in (*valve.facts, *valve.reasons)]
+    return valve.winding.verdict == "not-measured" and not [code for code in told if not code.startswith(_SAYS_NOTHING)]

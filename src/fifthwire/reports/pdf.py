@@ -12,7 +12,7 @@ import typst
 from fifthwire.assessment.blocks import Report
 from fifthwire.assessment.colours import PRINT
 from fifthwire.assessment.content import report_content
-from fifthwire.assessment.drawing import MONO, SERIF, ink_rules
+from fifthwire.assessment.drawing import MONO, SERIF, ink_rules, shortened
 from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
 from fifthwire.assessment.marks import MARKS
 from fifthwire.assessment.printable import printable
@@ -21,6 +21,8 @@ from fifthwire.model.visit import Visit
 
 LONGEST_RUN: Final = 24
 """Characters without a place to break; longer runs (a label of 180 letters) may break anywhere.  Our choice."""
+LONGEST_FOOTER: Final = 90
+"""Characters of the footer's one line; the title says the whole."""
 
 _NOT_DISPLAYED: Final = re.compile(r"the text `?\"((?:[^\"\\]|\\.)*)\"`? could not be displayed")
 _TRIES: Final = 6
@@ -126,7 +128,7 @@ def _data(report: Report, replaced: dict[int, str]) -> dict[str, Any]:
         "year": year,
         "month": month,
         "day": day,
-        "footer": f"{data['site']}, {data['system']}, {report.date}",
+        "footer": _text(shortened(f"{report.site}, {report.system}, {report.date}", LONGEST_FOOTER), replaced),
         "marks": {one.key: _svg(mark_strokes(one.key), SIZE, SIZE, rules) for one in MARKS},
     }
     return data
