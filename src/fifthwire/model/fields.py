@@ -7,6 +7,7 @@ described once. `describe(record_class)` gives the notes of a record's keys.
 from collections.abc import Mapping
 from dataclasses import field, fields
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from fifthwire.model.record import record
@@ -126,6 +127,11 @@ def special(key: str, help: str, grammar: str, *, default: Any = None, **more: A
 
 def describe(record: type) -> tuple[FieldNote, ...]:
     """The notes of a record's keys, in order; attributes that are no key of the file are left out."""
+    return _described(record)
+
+
+@cache
+def _described(record: type) -> tuple[FieldNote, ...]:
     return tuple(FieldNote(name=of.name, **of.metadata["note"]) for of in fields(record) if "note" in of.metadata)
 
 

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 LARGEST_FILE: Final = 10_000_000
 """Bytes of a file; a visit of a hundred valves has some 100 kB.  Our choice."""
+MOST_VALUES: Final = 120_000
+"""Commas, equals signs, colons and brackets of a file, about its values; a hundred valves have some 10,000.  Our choice."""
 DEEPEST: Final = 32
 """Tables and arrays inside one another; a visit needs 6.  Our choice."""
 _DEEP: Final = f"tables and arrays stand more than {DEEPEST} deep inside one another"
@@ -90,6 +92,8 @@ def parse(text: str, name: str, syntax: str) -> dict[str, Any]:
     VisitFileError
         With the one syntax error and its line.
     """
+    if len(text) > MOST_VALUES and sum(map(text.count, ",=:[{")) > MOST_VALUES:
+        raise the_one_problem(name, f"more than {MOST_VALUES} values: no visit has them", "is this the right file?")
     try:
         tree = _parse_json(text, name) if syntax == "json" else _parse_toml(text, name)
     except RecursionError as err:
