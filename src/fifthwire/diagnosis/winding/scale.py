@@ -15,7 +15,7 @@ from fifthwire.physics.copper import COPPER_INTERCEPT_K
 LOG_WIDTH_OF_ANYTHING: Final = 11.5
 """A resistance of which nothing is known is log-uniform over this many e-folds, 0.1 ohm to 10 kohm. Judgement."""
 
-WRONG_HEAD_TAIL_SHARE: Final = 0.03
+WRONG_HEAD_TAIL_SHARE: Final = 0.02
 """Of heads that are not the one of the spec, the share beyond the usual factors. Judgement."""
 
 _HERMITE_5: Final = (

@@ -1,7 +1,7 @@
 """The wires of a head: those the probes touched, and those that are there without having been touched.
 
-Wires are counted 0, 1, 2 ... inside the inference: first the ones seen, in the order in which they were first named,
-then the untouched. Untouched wires are exchangeable, which is what keeps exact inference short.
+Wires are counted 0, 1, 2 ... inside the inference: first the ones seen, in the order of their names, then
+the untouched. Untouched wires are exchangeable, which is what keeps exact inference short.
 
 An untouched wire has a name only where it is beyond doubt: the stated common; or all names seen are pin numbers of
 1 to n of a head with n wires, or single letters of the first n of the alphabet: then the missing pins are the
@@ -26,7 +26,7 @@ class Wires:
     n_seen: int
 
     def label(self, indices: tuple[int, ...]) -> tuple[str, ...]:
-        """Names of wires, in the order of the head."""
+        """Names of wires, in the order in which they are counted."""
         return tuple(self.names[index] for index in sorted(indices))
 
 
