@@ -28,6 +28,9 @@ class Sized:
     log_mean: float
     mean: float
     variance: float
+    flat_mean: float = 0.0
+    """Where the size's law is flat, as all else is normal."""
+    flat_variance: float = 0.0
 
 
 def log_uniform(low: float, high: float, tail_high: float = 0.0, tail_share: float = 0.0) -> SizeLaw:
@@ -90,8 +93,9 @@ def _by_midpoints(gamma: float, beta: float, law: SizeLaw, low: float, high: flo
         for exponent, x, width in zip(exponents, nodes, widths, strict=True)
     ]
     total = sum(weights)
+    flat = (gamma / beta, 1.0 / beta) if beta > 0.0 else (0.0, 0.0)
     if total <= 0.0:
-        return Sized(NEVER, 0.5 * (low + high), 0.0)
+        return Sized(NEVER, 0.5 * (low + high), 0.0, *flat)
     mean = sum([w * x for w, x in zip(weights, nodes, strict=True)]) / total
     variance = sum([w * (x - mean) ** 2 for w, x in zip(weights, nodes, strict=True)]) / total
-    return Sized(top + log(total), mean, variance)
+    return Sized(top + log(total), mean, variance, *flat)

@@ -235,11 +235,10 @@ class _Under:
         gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
         if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0):
             return
-        if column.times_scale:
-            law = scaled(law, self.scale_at(gamma / beta, lean))
-        if self._is_hopeless(log_base, most_it_can_be(gamma, beta, law)):
+        in_ohm = scaled(law, self.scale_at(gamma / beta, lean)) if column.times_scale else law
+        if self._is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
             return
-        sized = integrate(gamma, beta, law)
+        sized = integrate(gamma, beta, in_ohm)
         kappa = self.scale_at(sized.mean, lean) / self.scale.centre_ohm - 1.0
         log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
         hypothesis = self._new(cause, places, log_weight, log_place)

@@ -1,5 +1,6 @@
 """A hypothesis of a head: an arrangement, a cause, the places it names, and how well the readings fit it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from fifthwire.diagnosis.winding.arrangements import ArrangementClass
@@ -55,6 +56,32 @@ class Hypothesis:
     broken: int | None = None
     """The open winding, by number."""
     bridge: Bridge | None = None
+
+    def size_density(self, size: float, scale_ohm: float) -> float:
+        """Density of the size in the coordinate of the readings, given the scale. [1/Ω]"""
+        law = self.law
+        assert law is not None
+        if self.bridge is not None:
+            bridge_ohm = scale_ohm * scale_ohm / max(size, 1e-9) - 2.0 * scale_ohm
+            return law.density(min(max(bridge_ohm, law.low), law.high)) * (scale_ohm / size) ** 2
+        if self.column is not None and self.column.times_scale:
+            return law.density(size / scale_ohm) / scale_ohm
+        return law.density(size)
+
+    def size_limits(self, scale_ohm: Callable[[float], float]) -> tuple[float, float]:
+        """Limits of the size in the coordinate of the readings, where the scale depends on the size. [Ω]"""
+        law = self.law
+        assert law is not None
+        if self.bridge is None and not (self.column is not None and self.column.times_scale):
+            return law.low, law.high
+        found = []
+        for at in (law.low, law.high):
+            size = self.sized.mean if self.sized else 0.0
+            for _ in range(4):
+                k = scale_ohm(size)
+                size = k * at if self.bridge is None else k * k / (2.0 * k + at)
+            found.append(size)
+        return min(found), max(found)
 
     def deviation(self) -> list[float]:
         """Posterior mean of the windings' deviations, the fault's size at its mean."""

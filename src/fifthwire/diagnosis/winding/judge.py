@@ -11,6 +11,7 @@ from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.diagnosis.winding.marginals import causes_of, commons_of
 from fifthwire.diagnosis.winding.next_reading import choose_next
 from fifthwire.diagnosis.winding.prediction import Sizes
+from fifthwire.diagnosis.winding.refine import refined
 from fifthwire.diagnosis.winding.scale import LOG_WIDTH_OF_ANYTHING
 from fifthwire.diagnosis.winding.verdict import unread_places, verdict_of
 from fifthwire.diagnosis.winding.wires import N_WIRES, name_wires
@@ -78,7 +79,7 @@ def weigh_all(head: Head, case: WindingCase, names: list[str]) -> list[tuple[Hyp
         for klass in arrangement_classes(name, head.wires.n_seen, commons):
             weigh(weighing, name, klass, log(prior[name] / total), shares)
     weighing.add(none_of_these(head))
-    return normalised(weighing.found)
+    return normalised(refined(head, weighing.found, normalised(weighing.found)))
 
 
 def none_of_these(head: Head) -> Hypothesis:

@@ -64,12 +64,23 @@ def range_for(meter: MeterLaw, ohm: float) -> RangeLaw:
 
 
 class NoiseTable:
-    """Logarithm of a noise law's density on an even grid, for the many looks of the refinement."""
+    """Logarithm of an error's density on an even grid, for the many looks of the refinement."""
 
-    __slots__ = ("high", "logs", "low", "per_step", "step")
+    __slots__ = ("high", "logs", "low", "per_step")
 
-    def __init__(self, law: NoiseLaw, n_steps: int = 160) -> None:
-        self.low, self.high = law.limits()
-        self.step = (self.high - self.low) / n_steps
-        self.per_step = 1.0 / self.step
-        self.logs = [log(max(law.density(self.low + index * self.step), 1e-12)) for index in range(n_steps + 1)]
+    def __init__(self, low: float, high: float, logs: list[float]) -> None:
+        self.low, self.high, self.logs = low, high, logs
+        self.per_step = (len(logs) - 1) / (high - low)
+
+
+def noise_table(law: NoiseLaw, n_steps: int = 160) -> NoiseTable:
+    """Table of a reading's own error."""
+    low, high = law.limits()
+    step = (high - low) / n_steps
+    logs = [log(max(law.density(low + index * step), 1e-12)) for index in range(n_steps + 1)]
+    return NoiseTable(low, high, logs)
+
+
+def even_table(limit_ohm: float) -> NoiseTable:
+    """Table of an error that is uniform within a limit."""
+    return NoiseTable(-limit_ohm, limit_ohm, [-log(2.0 * limit_ohm)] * 2)

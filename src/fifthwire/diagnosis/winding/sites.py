@@ -1,0 +1,144 @@
+"""Expectation propagation over the exact laws of each reading's error and of the leads.
+
+The normal answer takes every error as normal. Where a verdict hangs on it, each error is put back as the law it is: in
+turn the reading's normal stand-in is taken out, the exact law put in, and a new normal fitted to the first two moments.
+Coordinates are counted from the normal answer, so that nothing large cancels.
+"""
+
+from dataclasses import dataclass
+from math import exp, log, pi, sqrt
+
+from fifthwire.diagnosis.winding.base_fit import Matrix
+from fifthwire.diagnosis.winding.meter_noise import NoiseTable
+
+# Gauss-Legendre on (-1, 1), positive half.
+_LEGENDRE_HALF = (
+    (0.1252334085114689, 0.2491470458134028),
+    (0.3678314989981802, 0.2334925365383548),
+    (0.5873179542866175, 0.2031674267230659),
+    (0.7699026741943047, 0.1600783285433462),
+    (0.9041172563704749, 0.1069393259953184),
+    (0.9815606342467192, 0.0471753363865118),
+)
+NODES = tuple([(-x, w) for x, w in reversed(_LEGENDRE_HALF)] + list(_LEGENDRE_HALF))
+"""Abscissas and weights of the twelve-point Gauss-Legendre rule."""
+
+N_SWEEPS = 2
+"""Times every site is visited."""
+
+
+@dataclass(slots=True)
+class Site:
+    """One exact law along one direction of the unknowns, and the normal that stands for it."""
+
+    direction: list[float]
+    at_zero: float
+    """The error where all unknowns are 0; it falls by the direction. [Ω]"""
+    table: NoiseTable
+    tau: float
+    nu: float
+    log_scale: float
+
+
+class Propagation:
+    """A normal over the unknowns, kept up to date while sites change."""
+
+    def __init__(self, covariance: Matrix, sites: list[Site]) -> None:
+        self.covariance = covariance
+        n = len(covariance)
+        self.mean = [0.0] * n
+        self.eta = [0.0] * n
+        self.half_log_det = 0.0
+        self.sites = sites
+        self.log_before = sum([site.log_scale for site in sites])
+
+    def run(self) -> None:
+        """Visit every site, twice."""
+        for _ in range(N_SWEEPS):
+            moved = 0.0
+            for site in self.sites:
+                moved = max(moved, self._visit(site))
+            if moved < 0.02:
+                break
+
+    def log_gain(self) -> float:
+        """Logarithm of the evidence over that of the normal answer."""
+        quadratic = sum([m * e for m, e in zip(self.mean, self.eta, strict=True)])
+        return sum([site.log_scale for site in self.sites]) - self.log_before + 0.5 * quadratic + self.half_log_det
+
+    def _visit(self, site: Site) -> float:
+        """Fit one site anew; how far it moved, in standard deviations."""
+        u = site.direction
+        su = [sum([s * x for s, x in zip(row, u, strict=True)]) for row in self.covariance]
+        v = sum([s * x for s, x in zip(su, u, strict=True)])
+        m = sum([s * x for s, x in zip(self.mean, u, strict=True)])
+        left = 1.0 - site.tau * v
+        if left < 0.004:
+            return 0.0
+        cavity_var = v / left
+        cavity_mean = (m - v * site.nu) / left
+        moments = _tilted(cavity_mean, cavity_var, site)
+        if moments is None:
+            return 0.0
+        log_z, mean, var = moments
+        tau = 1.0 / var - 1.0 / cavity_var
+        nu = mean / var - cavity_mean / cavity_var
+        d_tau, d_nu = tau - site.tau, nu - site.nu
+        spread = 1.0 + d_tau * v
+        if spread <= 1e-3:
+            return 0.0
+        site.tau, site.nu = tau, nu
+        site.log_scale = log_z - 0.5 * (log(var / cavity_var) + mean * mean / var - cavity_mean**2 / cavity_var)
+        step = (d_nu - d_tau * m) / spread
+        shrink = d_tau / spread
+        self.mean = [x + s * step for x, s in zip(self.mean, su, strict=True)]
+        self.eta = [e + d_nu * x for e, x in zip(self.eta, u, strict=True)]
+        self.covariance = [
+            [c - k * s for c, s in zip(row, su, strict=True)]
+            for row, k in zip(self.covariance, [shrink * s for s in su], strict=True)
+        ]
+        self.half_log_det -= 0.5 * log(spread)
+        return abs(step) * sqrt(v)
+
+
+def _tilted(cavity_mean: float, cavity_var: float, site: Site) -> tuple[float, float, float] | None:
+    """Logarithm of the mass, mean and variance of the cavity's normal times the exact law."""
+    table = site.table
+    sd = sqrt(cavity_var)
+    centre = site.at_zero - cavity_mean  # of the error
+    low, high = max(table.low, centre - 5.5 * sd), min(table.high, centre + 5.5 * sd)
+    if high - low <= 1e-9:
+        return None
+    half, middle = 0.5 * (high - low), 0.5 * (high + low)
+    logs, first, per_step = table.logs, table.low, table.per_step
+    sharp = 0.5 / cavity_var
+    last = len(logs) - 2
+    total = one = two = 0.0
+    for x, w in NODES:
+        error = middle + half * x
+        place = (error - first) * per_step
+        index = int(place)
+        if index > last:
+            index = last
+        at = logs[index]
+        p = w * exp(at + (place - index) * (logs[index + 1] - at) - sharp * (error - centre) ** 2)
+        d = error - middle
+        total += p
+        one += p * d
+        two += p * d * d
+    if total <= 1e-280:
+        return None
+    one /= total
+    var = two / total - one * one
+    if var <= 1e-14:
+        return None
+    log_z = log(total * half) - 0.5 * log(2.0 * pi * cavity_var)
+    return log_z, site.at_zero - middle - one, var
+
+
+def normal_site(direction: list[float], residual: float, mean: float, variance: float, table: NoiseTable) -> Site:
+    """A site as the normal answer has it: an error of `residual` over its mean."""
+    tau = 1.0 / variance
+    nu = tau * residual
+    log_scale = 0.5 * log(tau / (2.0 * pi)) - 0.5 * nu * residual
+    return Site(direction, residual + mean, table, tau, nu, log_scale)
