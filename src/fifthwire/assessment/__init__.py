@@ -5,12 +5,15 @@ What is not asked for is not imported: the page and its drawings load only where
 
 from typing import TYPE_CHECKING, Any
 
+from fifthwire.assessment.as_json import assessment_to_json
+from fifthwire.assessment.assess import assess
+
 if TYPE_CHECKING:
     from fifthwire.assessment.content import report_content
     from fifthwire.assessment.page import report_page
     from fifthwire.assessment.summary import ThreeLines, three_lines
 
-__all__ = ["ThreeLines", "report_content", "report_page", "three_lines"]
+__all__ = ["ThreeLines", "assess", "assessment_to_json", "report_content", "report_page", "three_lines"]
 
 
 def __getattr__(name: str) -> Any:

@@ -3,8 +3,8 @@
 from typing import Final
 
 _WINDING: Final = {
-    "winding.sound": "All {n_windings} windings are good: they agree within {spread_ohm:.1f} Ω.",
-    "winding.sound-spec": "All {n_windings} windings are good: they agree within {spread_ohm:.1f} Ω and come to "
+    "winding.sound": "{n_windings} windings are good: they agree within {spread_ohm:.1f} Ω.",
+    "winding.sound-spec": "{n_windings} windings are good: they agree within {spread_ohm:.1f} Ω and come to "
     "{ohm_at_spec:.1f} Ω at {at_c:.0f} °C, where the manual says {spec_ohm:g} Ω.",
     "winding.sound-coil": "The coil reads {ohm:.1f} Ω and is good.",
     "winding.open": "Wire {wire} is open from {n_from} wires; the other {n_others} windings agree within "
@@ -15,14 +15,16 @@ _WINDING: Final = {
     "winding.open-common": "Every reading to the common {wires} is open and the other wires read through one another: "
     "the common is open.",
     "winding.shorted-turns": "The winding on wire {wire} reads {low_frac:.0%} under the others: turns are shorted.",
+    "winding.shorted-turns-alone": "The winding on {wires} reads low: turns are shorted.",
+    "readings.all-open": "Not one pair of wires reads through.",
     "winding.bad-contact": "Every reading through wire {wire} is high by about the same: a poor contact, or a high "
     "winding, which reads the same. Clean the pin, seat the probe, measure again.",
     "winding.bridged": "The windings on wires {wires} read as if joined: there is a short between them.",
     "winding.wrong-head": "The windings agree with one another, at a value that the manual page rules out at any "
     "temperature the head can have: another head, or the wrong page.",
-    "winding.bad-reading": "One reading, {wires}, fits no head together with the rest: take it again.",
+    "winding.bad-reading": "One reading, between {wires}, fits no head together with the rest: take it again.",
     "winding.no-head-fits": "No single fault makes these readings: check the wire numbers and take them again.",
-    "winding.undecided": "The readings do not settle the windings yet: {leading} {probability:.0%}.",
+    "winding.undecided": "The readings do not settle the windings yet; most likely so far: {leading}.",
     "winding.unread": "The windings are not proven good: nothing has been read through {wires} yet.",
     "winding.all-open": "Every pair reads open: the plug or the probes, before anything else.",
     "winding.not-measured": "The windings were not measured.",

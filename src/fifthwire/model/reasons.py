@@ -11,11 +11,15 @@ from fifthwire.model.cautions import CAUTIONS, MAKE_SAFE, RISKS
 from fifthwire.model.checks import CHECKS
 from fifthwire.model.facts import FACTS
 from fifthwire.model.warnings import WARNINGS
+from fifthwire.model.words import word
 
 __all__ = ["CAUTIONS", "CHECKS", "MAKE_SAFE", "REASONS", "RISKS", "WARNINGS", "say", "spoken"]
 
 REASONS: Final[dict[str, str]] = FACTS
 """Facts: why a cause is more or less probable, and what was not looked at. Code -> sentence."""
+
+CAUSE_VALUES: Final = ("leading", "before")
+"""Names of values that hold the key of a cause."""
 
 NUMBER_WORDS: Final = (
     "no",
@@ -45,14 +49,20 @@ def say(table: Mapping[str, str], code: str, values: Mapping[str, Any] | None = 
 
 
 def spoken(name: str, value: Any) -> Any:
-    """A value as a sentence reads it: counts spelled out, lists joined.
+    """A value as a sentence reads it: counts spelled out, lists joined, causes in words.
 
     >>> spoken("wires", ["1", "2", "4"]), spoken("n_from", 2)
     ('1, 2 and 4', 'two')
     """
+    if name in CAUSE_VALUES:
+        return word(value)
     if name.startswith("n_") and isinstance(value, int) and 0 <= value < len(NUMBER_WORDS):
-        return NUMBER_WORDS[value]
+        return _all_of(value) if name == "n_windings" else NUMBER_WORDS[value]
     if isinstance(value, list | tuple):
         items = [str(item) for item in value]
         return " and ".join([", ".join(items[:-1]), items[-1]]) if len(items) > 1 else "".join(items)
     return value
+
+
+def _all_of(count: int) -> str:
+    return "both" if count == 2 else f"all {NUMBER_WORDS[count]}"

@@ -1,0 +1,207 @@
+"""One visit in, an assessment out: the windings of every head, the causes of every valve together, and what to do."""
+
+from collections.abc import Mapping
+
+from fifthwire import __version__
+from fifthwire.assessment.conditions import meter_name, spec_warnings
+from fifthwire.assessment.meters import meter_warnings
+from fifthwire.assessment.not_checked import not_checked
+from fifthwire.assessment.valve_case import Gathered, gather, is_old_coil
+from fifthwire.assessment.windings import judged_measurement
+from fifthwire.diagnosis.faults.action import action_of
+from fifthwire.diagnosis.faults.before import SYSTEM_PRIOR
+from fifthwire.diagnosis.faults.care import cautions_of
+from fifthwire.diagnosis.faults.case import Case
+from fifthwire.diagnosis.faults.likelihoods import CAUSES
+from fifthwire.diagnosis.faults.network import combine
+from fifthwire.diagnosis.faults.next_step import next_check_of
+from fifthwire.diagnosis.faults.urgency import meanwhile_of, urgency_of
+from fifthwire.diagnosis.faults.weigh import weighed
+from fifthwire.diagnosis.movement.service_state import ServiceState, service_state_of
+from fifthwire.diagnosis.priors import Priors
+from fifthwire.model.assessment import Assessment, CauseProbability, Reason, ValveAssessment
+from fifthwire.model.choices import SYSTEM_CAUSES
+from fifthwire.model.errors import InputError
+from fifthwire.model.visit import Visit
+
+TOLD_FROM = 0.05
+"""A fact that moved the odds by less, as a logarithm, is told on demand only.  [1]  Judgement."""
+ALWAYS_TOLD = frozenset(
+    {
+        "winding.plug-on",
+        "winding.all-open",
+        "winding.hot",
+        "winding.before-replacement",
+        "winding.before-repair",
+        "winding.before-cleaning",
+        "winding.meter-doubtful",
+        "stem.outside-service-state",
+        "stem.too-soon",
+        "stem.between",
+        "stem.contradiction",
+        "felt.at-rest",
+        "felt.coil.steps",
+        "board.at-rest",
+        "harness.head-end-doubtful",
+        "insulation.meter-only",
+        "insulation.untold",
+        "work.cleaned",
+        "work.reseated",
+        "work.replaced-head",
+        "work.replaced-body",
+        "work.repaired-plug-or-harness",
+    }
+)
+"""Facts that are told though they move nothing: that they prove nothing is what has to be known."""
+
+
+def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: tuple[Reason, ...] = ()) -> Assessment:
+    """What a visit shows: a verdict for every valve, with its reasons, and what to do.
+
+    Parameters
+    ----------
+    visit : Visit
+        As read; entries that are struck out are not used.
+    priors : Priors
+        What valves are like before a look.
+    only : str, optional
+        The label of the one valve to assess.
+    warnings : tuple of Reason
+        Of the reader, told first.
+
+    Returns
+    -------
+    Assessment
+        The same for the same visit, whatever the order of its evidence.
+
+    Raises
+    ------
+    InputError
+        If `only` names no valve of the visit.
+    """
+    valves = [one for one in visit.valves if not one.is_void]
+    if only is not None:
+        valves = [one for one in valves if one.id == only]
+        if not valves:
+            raise InputError(f"no valve {only} in this visit", "Name one of its valves by its label.")
+    service = service_state_of(visit.system)
+    gathered = [gather(visit, valve, priors, service) for valve in valves]
+    posterior = combine(SYSTEM_PRIOR, [one.node for one in gathered])
+    assessed = [
+        _assessed(visit, one, service, dict(causes), dict(message))
+        for one, causes, message in zip(gathered, posterior.causes, posterior.messages, strict=True)
+    ]
+    return Assessment(
+        program=__version__,
+        site=visit.header.site,
+        system=visit.header.system,
+        date=visit.header.date.isoformat(),
+        valves=tuple(assessed),
+        system_causes=_ranked(posterior.system, SYSTEM_CAUSES),
+        compressor={
+            "suction_superheat_k": None,
+            "discharge_superheat_k": None,
+            "subcooling_k": None,
+            "floodback": "unknown",
+        },
+        warnings=_once((*warnings, *_warnings(visit, gathered, service))),
+        priors_sha256=priors.sha256,
+    )
+
+
+def _assessed(
+    visit: Visit, one: Gathered, service: ServiceState, causes: dict[str, float], message: dict[str, float]
+) -> ValveAssessment:
+    ranked = _ranked(causes, CAUSES)
+    valve, read = one.valve, one.judged.read
+    case = Case(
+        id=valve.id,
+        role=valve.role,
+        kind=valve.kind,
+        head=valve.head,
+        windings=read,
+        facts=one.facts,
+        state=one.state,
+        causes={row.cause: row.probability for row in ranked},
+        never_removed=valve.last_removed == "never",
+        is_old=is_old_coil(visit, valve),
+        service_state_holds=service.holds,
+    )
+    action = action_of(case)
+    check = next_check_of(case, action)
+    facts = weighed(one.facts, one.node, message, case.leading, one.without_windings)
+    return ValveAssessment(
+        id=valve.id,
+        winding=read.finding,
+        causes=ranked,
+        action=action,
+        urgency=urgency_of(case, action),
+        meanwhile=meanwhile_of(case, action),
+        reasons=tuple(fact for fact in facts if abs(fact.log_odds) >= TOLD_FROM or fact.code in ALWAYS_TOLD),
+        next_check=check,
+        cautions=cautions_of(case, action, check),
+        doubts=_doubts(visit, one),
+        facts=facts,
+        not_checked=not_checked(visit, valve, case),
+    )
+
+
+def _ranked(probabilities: Mapping[str, float], order: tuple[str, ...]) -> tuple[CauseProbability, ...]:
+    """Most probable first, ties in the listed order."""
+    listed = sorted(probabilities, key=lambda cause: (-round(probabilities[cause], 9), order.index(cause)))
+    return tuple(CauseProbability(cause=cause, probability=probabilities[cause]) for cause in listed)
+
+
+def _doubts(visit: Visit, one: Gathered) -> tuple[Reason, ...]:
+    """What makes this valve's readings doubtful: its meter."""
+    measurement = one.judged.measurement
+    name = meter_name(visit, one.valve, measurement) if measurement is not None else None
+    if name is None:
+        return ()
+    doubtful = ("meter.check-resistor", "meter.calibration-old")
+    return tuple(w for w in meter_warnings(name, visit.meters[name], visit.header.date) if w.code in doubtful)
+
+
+def _warnings(visit: Visit, gathered: list[Gathered], service: ServiceState) -> list[Reason]:
+    warnings: list[Reason] = []
+    if any(fact.code.startswith("stem.") for one in gathered for fact in one.facts):
+        warnings += service.warnings
+    warnings += _of_meters_and_specs(visit, gathered)
+    for one in gathered:
+        warnings += one.warnings
+    return warnings + _not_judged_yet(visit)
+
+
+def _of_meters_and_specs(visit: Visit, gathered: list[Gathered]) -> list[Reason]:
+    warnings: list[Reason] = []
+    for one in gathered:
+        measurement = judged_measurement(one.valve)
+        if measurement is None:
+            continue
+        name = meter_name(visit, one.valve, measurement)
+        if name is None:
+            warnings.append(Reason(code="meter.default", values={"valve": one.valve.id}))
+        else:
+            if not (measurement.meter or one.valve.meter):
+                warnings.append(Reason(code="meter.only-one", values={"valve": one.valve.id, "meter": name}))
+            warnings += meter_warnings(name, visit.meters[name], visit.header.date)
+        spec = visit.specs.get(one.valve.spec or "")
+        if spec is not None and one.valve.spec is not None:
+            warnings += spec_warnings(one.valve.spec, spec)
+    return warnings
+
+
+def _not_judged_yet(visit: Visit) -> list[Reason]:
+    present = {
+        "snapshots": visit.snapshot is not None or bool(visit.snapshots),
+        "sensors": bool(visit.sensors),
+        "step tests": bool(visit.step_tests),
+        "log evidence": bool(visit.evidence),
+    }
+    kept = [name for name, is_there in present.items() if is_there]
+    return [Reason(code="not-judged-yet", values={"what": kept})] if kept else []
+
+
+def _once(warnings: tuple[Reason, ...]) -> tuple[Reason, ...]:
+    """Each warning once, in order."""
+    return tuple({(one.code, str(sorted(one.values.items()))): one for one in warnings}.values())

@@ -1,0 +1,64 @@
+"""What the decision on one valve is made from."""
+
+from collections.abc import Mapping
+
+from fifthwire.diagnosis.movement.fact import Fact, State
+from fifthwire.model.assessment import WindingFinding
+from fifthwire.model.record import record
+from fifthwire.model.valve import PairReading
+
+
+@record
+class WindingRead:
+    """The measurement that the winding verdict stands on."""
+
+    finding: WindingFinding
+    readings: tuple[PairReading, ...] = ()
+    at_head_plug: bool = True
+    is_of_head_taken_off: bool = False
+    """Taken before the head was replaced on this visit."""
+    is_before_repair: bool = False
+    """Taken before the plug or harness was repaired on this visit, and it blamed them."""
+    is_all_open: bool = False
+    is_plug_on: bool = False
+    doubtful_meter: str | None = None
+    """The meter that misread its check resistor."""
+
+    @property
+    def counts(self) -> bool:
+        """Whether the readings say something of the head and plug as they are now."""
+        was_measured = self.finding.verdict != "not-measured"
+        return was_measured and not (self.is_of_head_taken_off or self.is_before_repair or self.is_all_open)
+
+
+@record
+class Case:
+    """One valve before the decision: what is known of it and how probable its causes are."""
+
+    id: str
+    role: str
+    kind: str
+    head: str | None
+    windings: WindingRead
+    facts: tuple[Fact, ...]
+    state: State
+    causes: Mapping[str, float]
+    """Posterior, most probable first.  [1]"""
+    never_removed: bool = False
+    is_old: bool = False
+    """The coil may be rusted fast: never off, or not for years."""
+    service_state_holds: bool = False
+
+    @property
+    def leading(self) -> str:
+        """The most probable cause."""
+        return next(iter(self.causes))
+
+    @property
+    def weighing(self) -> frozenset[str]:
+        """Codes of the facts that count."""
+        return frozenset(fact.code for fact in self.facts if fact.weighs)
+
+    def probability(self, *causes: str) -> float:
+        """Of any of these causes together.  [1]"""
+        return sum(self.causes.get(cause, 0.0) for cause in causes)

@@ -1,0 +1,105 @@
+"""What to check next: what the rules ask for first, then the check worth most."""
+
+from fifthwire.diagnosis.faults.case import Case
+from fifthwire.diagnosis.faults.checks import best_check
+from fifthwire.model.assessment import NextCheck
+
+MEASURE_MIN = 5.0
+"""Unplugging one head and reading its pairs.  [min]  Judgement."""
+PAIR_MIN = 1.0
+"""Reading one more pair while the plug is in the hand.  [min]  Judgement."""
+
+
+def next_check_of(case: Case, action: str) -> NextCheck | None:
+    """The next check for one valve.
+
+    Parameters
+    ----------
+    case : Case
+        The valve.
+    action : str
+        What is to be done: what is decided needs no more looking.
+
+    Returns
+    -------
+    NextCheck or None
+        None where nothing is worth doing.
+    """
+    if action in ("keep", "watch", "replace-head"):
+        return None
+    if action == "replace-body":
+        return _strainer(case)
+    if action == "repair-plug-or-harness":
+        return _at_the_plug(case)
+    if action == "clean":
+        return NextCheck(
+            check="test-after-cleaning", minutes=10.0, risk="pits-deeper" if case.head != "bolt-on" else ""
+        )
+    if action == "reseat":
+        return NextCheck(check="seat-and-test", minutes=3.0)
+    return _of_windings(case) or _of_the_rest(case, action)
+
+
+def _strainer(case: Case) -> NextCheck | None:
+    if case.probability("body-stuck-closed") < 0.2 or "pitted.yes" in case.weighing:
+        return None
+    return NextCheck(check="strainer-first", minutes=10.0)
+
+
+def _at_the_plug(case: Case) -> NextCheck | None:
+    blamed = next((one for one in case.windings.finding.causes if one.cause == "bad-contact"), None)
+    is_blamed = case.windings.counts and blamed is not None and blamed.probability >= 0.5 and blamed.wires
+    if blamed is not None and is_blamed:
+        wire = " and ".join(blamed.wires)
+        return NextCheck(check="clean-pin", values={"wire": wire}, minutes=5.0, is_system_stopped=True)
+    return NextCheck(check="measure-after-repair", minutes=MEASURE_MIN, is_system_stopped=True)
+
+
+def _of_windings(case: Case) -> NextCheck | None:
+    """What the windings still ask for; None where they are settled."""
+    read = case.windings
+    if read.doubtful_meter:
+        return _stopped("prove-meter", 10.0, meter=read.doubtful_meter)
+    if read.is_plug_on:
+        return _stopped("unplug-and-measure", MEASURE_MIN)
+    if read.is_of_head_taken_off:
+        return _stopped("measure-new-head", MEASURE_MIN)
+    if read.is_before_repair:
+        return _stopped("measure-after-repair", MEASURE_MIN)
+    if read.is_all_open:
+        return _stopped("seat-plug-and-probes", 3.0)
+    if read.finding.verdict == "not-measured":
+        return _stopped("measure-windings", MEASURE_MIN)
+    if case.leading == "wrong-head":
+        return NextCheck(check="read-label", minutes=3.0)
+    if read.finding.verdict == "undecided":
+        return _to_settle(case)
+    if read.finding.verdict == "faulty" and not read.at_head_plug:
+        return _stopped("measure-at-head", MEASURE_MIN)
+    return None
+
+
+def _to_settle(case: Case) -> NextCheck:
+    wanted = case.windings.finding.next_reading
+    if wanted is None:
+        return _stopped("measure-again", MEASURE_MIN)
+    step = _stopped("measure-pair", PAIR_MIN, wires=list(wanted.wires))
+    return NextCheck(
+        check=step.check,
+        values=step.values,
+        minutes=step.minutes,
+        is_system_stopped=True,
+        gain_bits=wanted.gain_bits,
+    )
+
+
+def _of_the_rest(case: Case, action: str) -> NextCheck | None:
+    if "insulation.suspect" in case.weighing:
+        return _stopped("dry-and-test-insulation", 30.0)
+    if action == "check-more" and case.leading == "sound":
+        return best_check(case, movement_only=True) or best_check(case)
+    return best_check(case)
+
+
+def _stopped(code: str, minutes: float, **values: object) -> NextCheck:
+    return NextCheck(check=code, values=values, minutes=minutes, is_system_stopped=True)

@@ -1,0 +1,75 @@
+"""What proves that a head or a body must be replaced. A suspicion, however strong, replaces nothing.
+
+Nothing here is evidence of the running system: that alone never replaces a part.
+"""
+
+from typing import Final
+
+from fifthwire.diagnosis.faults.case import Case
+
+REPLACE_AT: Final = 0.95
+"""The causes that a new part cures must together be this probable.  [1]  Judgement; the trade's "sure"."""
+
+HEAD_CURES: Final = ("winding", "head-jammed", "head-cracked")
+"""A new head cures these, and `head-unseated` once seating and cleaning have failed."""
+BODY_CURES: Final = ("body-stuck-open", "body-stuck-closed", "leaks-when-shut")
+"""A new body cures these."""
+
+HEAD_PROOFS: Final = (
+    ("cracks.yes",),
+    ("insulation.fault",),
+    ("own-head-after-good.stuck",),
+    ("stem.out", "board.all-swing"),
+    ("proof.stem-travel.failed", "board.all-swing"),
+)
+"""Facts that together prove a head faulty: one line a proof."""
+BODY_PROOFS: Final = (
+    ("pitted.yes",),
+    ("good-head.stuck", "hand-magnet.stuck"),
+    ("good-head.stuck", "board.all-swing", "stem.back"),
+    ("good-head.stuck", "board.all-swing", "felt.motor.steps"),
+)
+"""Facts that together prove a body faulty: one line a proof."""
+
+
+def must_replace_head(case: Case) -> bool:
+    """Whether the head is proved faulty, and sure enough."""
+    cured = case.probability(*HEAD_CURES)
+    if has_failed_seating_and_cleaning(case):
+        cured += case.probability("head-unseated")
+    return cured >= REPLACE_AT and (_shows(case, HEAD_PROOFS) or _rocks_driven(case) or has_proved_winding(case))
+
+
+def must_replace_body(case: Case) -> bool:
+    """Whether the body is proved faulty, and sure enough."""
+    return case.probability(*BODY_CURES) >= REPLACE_AT and _shows(case, BODY_PROOFS)
+
+
+def has_failed_seating_and_cleaning(case: Case) -> bool:
+    """Whether a coil was seated again and cleaned, or had no rust to clean, and still does not drive."""
+    facts = case.weighing
+    was_seated = case.state.is_reseated or bool(facts & {"own-head-after-good.stuck", "own-head.stuck"})
+    was_clean = case.state.is_cleaned or "rust.none" in facts
+    still = {"own-head-after-good.stuck", "own-head.stuck", "after-cleaning.stuck", "proof.step-response.failed"}
+    return was_seated and was_clean and bool(facts & still)
+
+
+def has_proved_winding(case: Case) -> bool:
+    """A faulty winding at the head's own plug; an open one only where more than one reading says so."""
+    read = case.windings
+    if read.finding.verdict != "faulty" or not read.counts or not read.at_head_plug or read.doubtful_meter:
+        return False
+    blamed = read.finding.causes[0]
+    if blamed.cause == "open-winding":
+        return sum(one.is_open and bool({one.wire_a, one.wire_b} & set(blamed.wires)) for one in read.readings) >= 2
+    return blamed.cause in ("open-common", "shorted-turns", "bridged")
+
+
+def _rocks_driven(case: Case) -> bool:
+    """Rocking without travel means bound gears only when all windings pass and every phase swings."""
+    driven = {"felt.motor.rocking", "board.all-swing"} <= case.weighing
+    return driven and case.windings.counts and case.windings.finding.verdict == "sound"
+
+
+def _shows(case: Case, proofs: tuple[tuple[str, ...], ...]) -> bool:
+    return any(case.weighing.issuperset(proof) for proof in proofs)
