@@ -195,7 +195,9 @@ def convert(value: float, unit: str, to_unit: str, *, air_kpa_abs: float = STAND
     if source.of != target.of and not (source.of in pressures and target.of in pressures):
         raise _wrong_kind(f"{value:g} {source.name}", value, source, target)
     if source.of == target.of and not (source.offset or target.offset):
-        return value * (source.factor / target.factor) if source.factor != target.factor else value
+        parts = target.factor / source.factor
+        is_whole = parts > 1.0 and parts.is_integer()
+        return value / parts if is_whole else value * (source.factor / target.factor)  # 57 % is 57 / 100, exactly
     base = value * source.factor + source.offset
     if source.of != target.of:
         base += air_kpa_abs if source.of == GAUGE else -air_kpa_abs

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 LARGEST_FILE: Final = 10_000_000
 """Bytes of a file; a visit of a hundred valves has some 100 kB.  Our choice."""
 MOST_VALUES: Final = 120_000
-"""Commas, equals signs, colons and brackets of a file, about its values; a hundred valves have some 10,000.  Our choice."""
+"""Commas, equals signs, colons and brackets of a file, about its values: a hundred valves have 10,000.  Our choice."""
 DEEPEST: Final = 32
 """Tables and arrays inside one another; a visit needs 6.  Our choice."""
 _DEEP: Final = f"tables and arrays stand more than {DEEPEST} deep inside one another"

@@ -40,7 +40,7 @@ def table_of(record: Any) -> dict[str, Any]:
         if value is None or value in ((), {}):
             continue
         written = _written(note, value)
-        if written != {} or note.required:
+        if written != {} or value != getattr(type(record), note.name, None):  # an empty table that is there, is there
             table[note.key] = written
     table.update({key: plain(value) for key, value in record.extra.items()})
     return table
@@ -83,7 +83,7 @@ def percent_of(frac: float) -> str:
     near = frac * 100.0
     for digits in (6, 9, 12, 15, 16, 17):
         text = f"{near:.{digits}g}"
-        if float(text) / 100.0 == frac or float(text) * 0.01 == frac:
+        if float(text) / 100.0 == frac:
             return f"{text} %"
     return f"{nextafter(near, inf if near / 100.0 < frac else -inf)!r} %"
 
