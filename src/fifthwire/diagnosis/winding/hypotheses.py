@@ -5,7 +5,7 @@ known shape; see `column`. Opens need no likelihood: they fit or they do not.
 """
 
 from dataclasses import dataclass, field
-from math import log
+from math import exp, log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, Layout
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of
@@ -111,6 +111,7 @@ class _Under:
         self.scatter = Scatter(laws.winding_to_winding_frac, laws.bobbin_to_bobbin_frac, layout.one_bobbin)
         spec_scale = self.head.spec_scale
         self.scale = spec_scale.of_this_head() if spec_scale else unknown_scale(self.scale_of_readings())
+        self.fits: dict[tuple[float, int], Fit] = {}
         self.bridge_law = log_uniform(*laws.bridge_ohm, laws.bridge_tail_ohm, BRIDGE_TAIL_SHARE)
 
     def scale_of_readings(self) -> float:
@@ -121,18 +122,20 @@ class _Under:
 
     def make_base(self) -> None:
         """The fit that all hypotheses but the wrong head start from."""
-        self.base = self.fit_to(self.scale)
+        first = self.fit_near(self.scale, self.scale.centre_ohm)
+        self.base = self.fit_near(self.scale, self.scale.centre_ohm * (1.0 + first.kappa()[0]))
         mean, variance = self.base.kappa()
         self.log_constant = self.log_prior + self.head.gram.log_constant
         self.log_ratio = self.scale.log_expected_ratio(mean, variance**0.5)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
-    def fit_to(self, scale: ScaleLaw) -> Fit:
-        """Base fit under one law of the scale; the scatter is that of the resistance found."""
-        found = self._fit(scale, scale.centre_ohm)
-        kappa = found.kappa()[0]
-        if abs(kappa) > 0.01:
-            found = self._fit(scale, scale.centre_ohm * min(max(1.0 + kappa, 0.3), 3.0))
+    def fit_near(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
+        """Fit under one law of the scale, the scatter that of a resistance to the nearest percent."""
+        percent = round(100.0 * log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)))
+        key = (scale.centre_ohm, percent)
+        found = self.fits.get(key)
+        if found is None:
+            found = self.fits[key] = self._fit(scale, scale.centre_ohm * exp(0.01 * percent))
         return found
 
     def _prior(self, scale: ScaleLaw, scatter_ohm: float) -> Prior:
@@ -225,29 +228,34 @@ class _Under:
 
     def _column(self, cause: str, places: tuple[int, ...], log_place: float, column: Column, law: SizeLaw) -> None:
         """Weigh one hypothesis that adds x times a column."""
-        base, with_windings = self.base, column.with_windings
         log_base = self.log_constant + self.shares[cause] + log_place
         if column.squared <= 1e-12:
             self._new(cause, places, self.log_base + self.shares[cause] + log_place, log_place)
             return
-        lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
-        beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
-        gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
+        base = self.base
+        gamma, beta, lean = against(base, column)
         if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0):
             return
-        in_ohm = scaled(law, self.scale_at(gamma / beta, lean)) if column.times_scale else law
+        in_ohm = scaled(law, self.scale_at(base, gamma / beta, lean)) if column.times_scale else law
         if self._is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
             return
         sized = integrate(gamma, beta, in_ohm)
-        kappa = self.scale_at(sized.mean, lean) / self.scale.centre_ohm - 1.0
+        own = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
+        if own is not base:  # the fault hid the scale: once more with the scatter of the scale found
+            base = own
+            gamma, beta, lean = against(base, column)
+            in_ohm = scaled(law, self.scale_at(base, sized.mean, lean)) if column.times_scale else law
+            sized = integrate(gamma, beta, in_ohm)
+        kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
         log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
         hypothesis = self._new(cause, places, log_weight, log_place)
-        hypothesis.column, hypothesis.law, hypothesis.sized, hypothesis.lean = column, law, sized, lean
+        hypothesis.fit, hypothesis.column, hypothesis.law = base, column, law
+        hypothesis.sized, hypothesis.lean = sized, lean
 
-    def scale_at(self, size: float, lean: list[float]) -> float:
+    def scale_at(self, base: Fit, size: float, lean: list[float]) -> float:
         """The head's scale where the fault has this size. [Ω]"""
-        shift = sum(self.base.deviation) - size * sum(lean)
-        return self.scale.centre_ohm * max(1.0 + self.base.prior.to_kappa * shift, 0.02)
+        shift = sum(base.deviation) - size * sum(lean)
+        return self.scale.centre_ohm * max(1.0 + base.prior.to_kappa * shift, 0.02)
 
     def _contacts(self) -> None:
         law = log_uniform(*self.head.laws.contact_ohm)
@@ -294,7 +302,8 @@ class _Under:
             self._new("wrong-head", (), self.log_base + self.shares["wrong-head"], 0.0)
             return
         scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
-        found = self.fit_to(scale)
+        first = self.fit_near(scale, scale.centre_ohm)
+        found = self.fit_near(scale, scale.centre_ohm * (1.0 + first.kappa()[0]))
         mean, variance = found.kappa()
         log_ratio = scale.log_expected_ratio(mean, variance**0.5)
         log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["wrong-head"]
@@ -326,7 +335,7 @@ class _Under:
         gamma, beta, lean = bridge.against(base, self.scale.centre_ohm, squared)
         if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta + 6.0 if gamma > 0.0 else 0.0):
             return
-        scale_ohm, loss = self.scale_at(gamma / beta, lean), gamma / beta
+        scale_ohm, loss = self.scale_at(base, gamma / beta, lean), gamma / beta
         for _ in range(3):
             limits = loss_law(self.bridge_law, scale_ohm)
             loss = min(max(loss, limits.low), limits.high)
@@ -370,3 +379,12 @@ class _Under:
             self.base = found.fit
             hypothesis = self._new("bridged", (p, q), log_weight, log_place)
             hypothesis.lean, hypothesis.sized, hypothesis.law = found.lean, found.sized, self.bridge_law
+
+
+def against(base: Fit, column: Column) -> tuple[float, float, list[float]]:
+    """Slope and curvature of the likelihood in a column's size at 0, and how the windings lean against it."""
+    with_windings = column.with_windings
+    lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
+    beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+    gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
+    return gamma, beta, lean

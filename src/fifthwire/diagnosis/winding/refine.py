@@ -155,4 +155,3 @@ def refined(head: Head, found: list[Hypothesis], weighed: list[tuple[Hypothesis,
         if id(hypothesis) not in chosen and hypothesis.fit is not None and leaders_gain is not None:
             hypothesis.log_weight += leaders_gain
     return found
-
