@@ -1,6 +1,5 @@
 """Visits made by hand for the tests of the report: every mark, every kind of head, names that try to break a page."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -43,6 +42,10 @@ HANDHELD = Meter(
 
 STAR = (("5", "1", 64.9), ("5", "2", 64.8), ("5", "3", 65.0), ("5", "4", 64.8))
 OPEN_STAR = (("5", "1", 64.9), ("5", "2", 64.8), ("5", "3", None), ("5", "4", 64.8), ("1", "3", None))
+
+
+AGREE = {"n_windings": 4, "spread_ohm": 0.2, "ohm_at_spec": 62.0, "at_c": 20.0, "spec_ohm": 62.0}
+OPEN = {"wire": "3", "n_from": 2, "n_others": 3, "spread_ohm": 0.2}
 
 
 def readings(rows: tuple[tuple[str, str, float | None], ...]) -> tuple[PairReading, ...]:
@@ -103,7 +106,7 @@ def a_good_one(label: str) -> ValveAssessment:
         causes=causes(("sound", 0.98)),
         action="keep",
         urgency="none",
-        reasons=(Reason(code="test.windings-agree", values={"within": "0.2"}),),
+        reasons=(Reason(code="winding.sound-spec", values=AGREE), Reason(code="felt.motor.steps")),
     )
 
 
@@ -124,8 +127,8 @@ def an_open_winding(label: str) -> ValveAssessment:
         action="replace-head",
         urgency="now",
         meanwhile="valve-held-shut",
-        reasons=(Reason(code="test.open", values={"wire": "3"}, log_odds=9.2), Reason(code="test.no-drive")),
-        cautions=("test.lock-out", "test.hold-body"),
+        reasons=(Reason(code="winding.open", values=OPEN, log_odds=9.2), Reason(code="board.all-swing")),
+        cautions=("head-off", "hold-body"),
     )
 
 
@@ -138,11 +141,9 @@ def a_jammed_motor(label: str) -> ValveAssessment:
         action="check-more",
         urgency="planned",
         meanwhile="unit-off",
-        reasons=(Reason(code="test.stem-out"),),
-        next_check=NextCheck(
-            check="test.feel", values={"valve": label}, minutes=12, is_system_stopped=True, risk="test.open-body"
-        ),
-        cautions=("test.lock-out",),
+        reasons=(Reason(code="stem.out", values={"how_far": ", 9 mm"}),),
+        next_check=NextCheck(check="feel-under-command", minutes=12, is_system_stopped=True, risk="body-left-open"),
+        cautions=("head-off", "motor-off"),
     )
 
 
@@ -161,10 +162,10 @@ def an_undecided_one(label: str) -> ValveAssessment:
         causes=causes(("sound", 0.66), ("plug-or-harness", 0.30), ("winding", 0.04)),
         action="check-more",
         urgency="none",
-        reasons=(Reason(code="test.one-high"),),
-        next_check=NextCheck(check="test.touch", values={"a": "2", "b": "5"}, minutes=1),
-        doubts=(Reason(code="test.hot-head"),),
-        not_checked=(Reason(code="test.movement-not-looked-at"),),
+        reasons=(Reason(code="winding.unread", values={"wires": ["2", "3", "4"]}),),
+        next_check=NextCheck(check="measure-pair", values={"wires": ["2", "5"]}, minutes=1),
+        doubts=(Reason(code="meter.calibration-old", values={"meter": "handheld", "calibrated": "2025-01-10"}),),
+        not_checked=(Reason(code="not-checked.movement"),),
     )
 
 
@@ -174,8 +175,8 @@ def an_unproven_one(label: str) -> ValveAssessment:
         a_good_one(label),
         causes=causes(("sound", 0.93), ("head-unseated", 0.05)),
         action="check-more",
-        next_check=NextCheck(check="test.magnet", minutes=4),
-        not_checked=(Reason(code="test.movement-not-looked-at"),),
+        next_check=NextCheck(check="hand-magnet", minutes=4),
+        not_checked=(Reason(code="not-checked.movement"),),
     )
 
 
@@ -187,42 +188,8 @@ def an_untouched_one(label: str) -> ValveAssessment:
         causes=causes(("sound", 0.93)),
         action="check-more",
         urgency="none",
-        not_checked=(Reason(code="test.nothing-done"),),
+        not_checked=(Reason(code="not-checked.windings"), Reason(code="not-checked.inspection")),
     )
-
-
-def an_unreached_one(label: str) -> ValveAssessment:
-    """Behind a fixed ceiling."""
-    return replace(an_untouched_one(label), not_checked=(Reason(code="test.not-reached"),))
-
-
-SENTENCES: Mapping[str, Mapping[str, str]] = {
-    "REASONS": {
-        "test.windings-agree": "All windings agree within {within} ohm and lie inside the spec.",
-        "test.open": "Wire {wire} reads open from two other wires; the other three windings agree within 0.2 ohm.",
-        "test.no-drive": "The board drives all four wires.",
-        "test.stem-out": "With all valves open for service the stem stands 9 mm out; all windings are good.",
-        "test.one-high": "One winding reads 13 % over the other readings of such heads; the rest was not read.",
-        "test.movement-not-looked-at": "Movement: nobody saw the valve move.",
-        "test.nothing-done": "Nothing was measured or looked at on this visit.",
-        "test.not-reached": "Behind a fixed ceiling: not reached.",
-    },
-    "CHECKS": {
-        "test.feel": "Command {valve} and feel its motor: steps, rocking or nothing.",
-        "test.touch": "Touch {a} and {b}.",
-        "test.magnet": "Drive the body with the manual opening magnet.",
-    },
-    "RISKS": {"test.open-body": "A removed motor leaves its body fully open."},
-    "CAUTIONS": {
-        "test.lock-out": "Lock out every supply and prove dead before the head comes off.",
-        "test.hold-body": "Hold the body with one hand: an old coil may twist the pipe.",
-    },
-    "WARNINGS": {
-        "test.hot-head": "The head's temperature was taken by hand: 15 K either way.",
-        "test.not-judged": "The snapshot is kept but not judged yet.",
-    },
-}
-"""Stand-ins for `model.reasons`, so that these tests do not hang on its wording."""
 
 
 def a_visit(valves: tuple[Valve, ...], **more: Any) -> Visit:
@@ -243,7 +210,7 @@ def an_assessment(*valves: ValveAssessment, **more: Any) -> Assessment:
     """Of that visit."""
     return Assessment(
         program="0.1.0", site="Quayside House", system="QH-1", date="2026-05-12", valves=valves,
-        warnings=(Reason(code="test.not-judged"),), **more,
+        warnings=(Reason(code="not-judged-yet", values={"what": "the snapshot"}),), **more,
     )  # fmt: skip
 
 
@@ -272,7 +239,7 @@ def every_mark() -> tuple[Visit, Assessment]:
         an_undecided_one("IU08-valve"),
         an_unproven_one("IU09-valve"),
         an_untouched_one("IU10-valve"),
-        an_unreached_one("IU11-valve"),
+        replace(an_untouched_one("IU11-valve"), not_checked=(Reason(code="not-checked.plug-on"),)),
         a_good_one("OU2-main"),
         a_good_one("OU2-injection"),
     )

@@ -124,7 +124,7 @@ class Sheet:
     place: str
     """What it is and where it sits."""
     words: tuple[Paragraph | Items | Facts, ...]
-    pictures: tuple[Picture | Table | Paragraph, ...]
+    pictures: tuple[Picture | Table | Paragraph | Facts, ...]
     kind: Literal["sheet"] = "sheet"
 
 

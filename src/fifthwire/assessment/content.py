@@ -27,7 +27,7 @@ from fifthwire.assessment.content_visit import (
     work_done,
 )
 from fifthwire.assessment.figures import day
-from fifthwire.assessment.marks import GOOD, MARKS, mark_of
+from fifthwire.assessment.marks import GOOD, MARKS, NOT_CHECKED, mark_of
 from fifthwire.assessment.summary import three_lines
 from fifthwire.model.assessment import Assessment, ValveAssessment
 from fifthwire.model.reasons import CHECKS, say
@@ -92,10 +92,14 @@ def _sections(
         ("sheets", "Valves that need a word", _sheets(visit, sheets, anchors, units)),
         ("open-questions", "Windings good, not yet proven", _open_questions(visit, pairs, units)),
         ("good", "Good valves", _good(visit, pairs, units)),
-        ("not-checked", "What was not checked, and why", not_checked(assessment)),
+        ("not-checked", "What was not checked, and why", not_checked(visit, assessment)),
         ("doubts", "Doubts and warnings", doubts(assessment)),
         ("work", "Work done and proofs", work_done(visit)),
-        ("notes", "Notes", notes(visit, [valve.id for _, valve in sheets])),
+        (
+            "notes",
+            "Notes",
+            notes(visit, [*anchors, *(valve.id for _, valve in pairs if mark_of(valve) is NOT_CHECKED)]),
+        ),
         ("measured-with", "Measured with, and against", meters_and_specs(visit, units)),
         ("signature", "Signature", (signature(visit),)),
     ]
@@ -135,14 +139,22 @@ def _open_questions(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], un
     for record, valve in pairs:
         if mark_of(valve) is GOOD or needs_a_sheet(valve) or valve.winding.verdict != "sound":
             continue
-        shown, zone = windings_line(visit, record, valve, units)
         check = valve.next_check
-        rows.append(Row(cells=(valve.id, shown, zone, say(CHECKS, check.check, check.values) if check else EMPTY)))
+        rows.append(
+            Row(
+                cells=(
+                    valve.id,
+                    *windings_line(visit, record, valve, units),
+                    say(CHECKS, check.check, check.values) if check else EMPTY,
+                )
+            )
+        )
     columns = (
         Column(label="Valve", share=1.3),
-        Column(label="Windings", is_figure=True, share=2.4),
-        Column(label="Against the spec", share=0.9),
-        Column(label="Check next", share=2.4),
+        Column(label="Windings, in Ω", is_figure=True, share=2.6),
+        Column(label="At", share=0.6),
+        Column(label="Spec", share=0.7),
+        Column(label="Check next", share=2.2),
     )
     caption = "Valves whose windings are good and whose movement is not shown"
     return (Table(caption=caption, columns=columns, rows=tuple(rows)),) if rows else ()
@@ -152,12 +164,12 @@ def _good(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) 
     rows = []
     for record, valve in pairs:
         if mark_of(valve) is GOOD:
-            shown, zone = windings_line(visit, record, valve, units)
-            rows.append(Row(cells=(valve.id, shown, zone, capital(looked_at(record)))))
+            rows.append(Row(cells=(valve.id, *windings_line(visit, record, valve, units), capital(looked_at(record)))))
     columns = (
         Column(label="Valve", share=1.3),
-        Column(label="Windings", is_figure=True, share=2.4),
-        Column(label="Against the spec", share=0.9),
-        Column(label="Also looked at", share=1.4),
+        Column(label="Windings, in Ω", is_figure=True, share=2.8),
+        Column(label="At", share=0.6),
+        Column(label="Spec", share=0.8),
+        Column(label="Also looked at", share=1.5),
     )
     return (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows)),) if rows else ()

@@ -1,17 +1,19 @@
 """A valve's sheet in a report: what is wrong, how sure, why, what next; and the one line of a valve that needs none."""
 
 from fifthwire.assessment.blocks import Facts, Items, Labelled, Paragraph, Row, Sheet
+from fifthwire.assessment.conditions import head_temperature, spec_law
+from fifthwire.assessment.conformity import conformity_of
 from fifthwire.assessment.content_windings import (
+    ZONE_WORDS,
     guard_words,
-    ohms_shown,
     shared_decimals,
+    spec_of,
     spec_words,
     winding_blocks,
-    winding_zone,
 )
-from fifthwire.assessment.figures import counted, difference, listed, number, temperature
+from fifthwire.assessment.figures import NO_BREAK_SPACE, counted, difference, listed, number, temperature
 from fifthwire.assessment.marks import BAD, GOOD, PROBABLE, mark_of
-from fifthwire.assessment.measured import judged_state, spec_c, spec_of
+from fifthwire.assessment.measured import meter_words_of, state_words
 from fifthwire.assessment.valve_words import (
     action_words,
     cause_words,
@@ -20,9 +22,10 @@ from fifthwire.assessment.valve_words import (
     sentence,
     urgency_words,
 )
+from fifthwire.assessment.windings import judged_measurement
 from fifthwire.model.assessment import ValveAssessment
 from fifthwire.model.reasons import CAUTIONS, CHECKS, RISKS, say
-from fifthwire.model.valve import Valve
+from fifthwire.model.valve import Measurement, Valve
 from fifthwire.model.visit import Visit
 from fifthwire.model.words import word
 
@@ -82,19 +85,21 @@ def valve_sheet(visit: Visit, record: Valve, valve: ValveAssessment, anchor: str
         "si" or "us".
     """
     mark = mark_of(valve)
+    facts = _facts(visit, record, valve, units)
+    with_words, with_pictures = ((), (facts,)) if valve.winding.verdict == "sound" else ((facts,), ())
     return Sheet(
         anchor=anchor,
         heading=valve.id,
         mark=mark.key,
         mark_word=mark.word,
         place=place_words(record),
-        pictures=winding_blocks(visit, record, valve, units),
+        pictures=(*winding_blocks(visit, record, valve, units), *with_pictures),
         words=(
             *_verdict(record, valve),
             *_why(valve),
             *_what_to_do(record, valve),
             *_next(valve),
-            Facts(facts=_facts(visit, record, valve, units)),
+            *with_words,
             *_remarks(visit, valve),
         ),
     )
@@ -142,32 +147,34 @@ def _next(valve: ValveAssessment) -> tuple[Items, ...]:
     return (Items(label="Check next", texts=tuple(said)),)
 
 
-def _facts(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> tuple[Labelled, ...]:
-    state, spec = judged_state(record), spec_of(visit, record)
+def _facts(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> Facts:
+    chosen = None if record.plug_off is False else judged_measurement(record)
+    spec = spec_of(visit, record)
     facts = []
     if spec is not None and record.spec is not None:
         facts.append(Labelled(label="Spec", text=spec_words(record.spec, spec, units)))
         guard = guard_words(valve, spec, units)
         facts += [Labelled(label="Pass or fail", text=guard)] if guard else []
-    elif state is not None:
+    elif chosen is not None:
         facts.append(Labelled(label="Spec", text="none given; the windings are compared with one another only"))
-    if state is not None:
-        facts.append(Labelled(label="Read", text=f"{state.words}, with {state.meter_name or 'a meter not named'}"))
-        facts.append(Labelled(label="Head", text=_head_temperature(record, state.head_c, units)))
+    if chosen is not None:
+        read = f"{state_words(chosen)}, with {meter_words_of(visit, record, chosen)}"
+        facts.append(Labelled(label="Read", text=read))
+        facts.append(Labelled(label="Head", text=_head_temperature(record, chosen, units)))
     if valve.winding.common:
         facts.append(Labelled(label="Common", text=_common(record, valve)))
     if record.insulation is not None:
         facts.append(Labelled(label="Insulation", text=_insulation(record)))
-    return tuple(facts)
+    return Facts(facts=tuple(facts))
 
 
-def _head_temperature(record: Valve, head_c: float | None, units: str) -> str:
-    if head_c is None:
-        return f"temperature not taken: anywhere from {temperature(-15.0, units)} to {temperature(75.0, units)}"
-    within = record.head_temperature_within_k
+def _head_temperature(record: Valve, chosen: Measurement, units: str) -> str:
+    head = head_temperature(record, chosen)
+    if head.centre_c is None:
+        low, high = temperature(head.low_c, units), temperature(head.high_c, units)
+        return f"temperature not taken: anywhere from {low} to {high}"
     how = f" ({word(record.head_temperature_from)})" if record.head_temperature_from else ""
-    spread = f", within {difference(within, units)}" if within is not None else ""
-    return f"{temperature(head_c, units)}{spread}{how}"
+    return f"{temperature(head.centre_c, units)}, within {difference(2.0 * head.sd_k, units)}{how}"
 
 
 def _common(record: Valve, valve: ValveAssessment) -> str:
@@ -197,8 +204,8 @@ def _remarks(visit: Visit, valve: ValveAssessment) -> tuple[Paragraph, ...]:
     return (*doubts, *notes)
 
 
-def windings_line(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> tuple[str, str]:
-    """The windings of a valve in one line, and what comes of them against the spec.
+def windings_line(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> tuple[str, str, str]:
+    """The windings of a valve in one line, at which temperature, and what comes of them against the spec.
 
     Parameters
     ----------
@@ -214,31 +221,27 @@ def windings_line(visit: Visit, record: Valve, valve: ValveAssessment, units: st
     Returns
     -------
     tuple of str
-        ("61.9  62.1  62.0 ± 0.5 Ω at 20 °C", "pass").
+        ("61.9  62.1  62.0 ± 0.5", "20 °C", "pass").
     """
-    spec = spec_of(visit, record)
     windings = [one for one in valve.winding.windings if one.ohm is not None]
     if not windings:
-        return EMPTY, EMPTY
-    at_spec = [one for one in windings if one.ohm_at_spec is not None]
-    if spec is not None and len(at_spec) == len(windings):
-        where = f" at {temperature(spec_c(spec), units)}"
-        values = [(one.ohm_at_spec or 0.0, one.u_ohm_at_spec) for one in windings]
-    else:
-        where = ""
-        values = [(one.ohm or 0.0, one.u_ohm) for one in windings]
+        return EMPTY, EMPTY, EMPTY
+    spec = spec_of(visit, record)
+    law, against = spec_law(spec), conformity_of(valve, spec)
+    values: list[tuple[float, float | None]] = [(one.ohm or 0.0, one.u_ohm) for one in windings]
+    where = "as read"
+    if law is not None and len(against) == len(windings):
+        where = temperature(law.at_c, units)
+        values = [(one.ohm_at_spec, one.u_ohm) for one in against]
     decimals = shared_decimals([u for _, u in values])
     known = [u for _, u in values if u is not None]
-    shown = "  ".join(number(ohm, decimals) for ohm, _ in values)
-    zones = {winding_zone(one, spec) for one in windings}
-    return ohms_shown(shown, number(max(known), decimals) if known else None) + where, _worst(zones)
+    spread = f" ±{NO_BREAK_SPACE}{number(max(known), decimals)}" if known else ""
+    shown = f"{'  '.join(number(ohm, decimals) for ohm, _ in values)}{spread}"
+    return shown, where, _worst({one.zone for one in against})
 
 
 def _worst(zones: set[str]) -> str:
-    for zone, words in (("fail", "fail"), ("not-proven", "not proven"), ("", EMPTY), ("pass", "pass")):
-        if zone in zones:
-            return words
-    return EMPTY
+    return next((ZONE_WORDS[zone] for zone in ("fail", "not-proven", "pass") if zone in zones), EMPTY)
 
 
 def looked_at(record: Valve) -> str:

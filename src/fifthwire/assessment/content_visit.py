@@ -1,17 +1,21 @@
 """The parts of a report that belong to the visit as a whole: header, make-safe order, tools, work, notes, signature."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from fifthwire.assessment.blocks import Column, Facts, Items, Labelled, Paragraph, Row, Signature, Table
 from fifthwire.assessment.content_windings import spec_words
-from fifthwire.assessment.figures import counted, day, ohms, percent, plain
+from fifthwire.assessment.figures import counted, day, listed, ohms, percent, plain
+from fifthwire.assessment.marks import NOT_CHECKED, mark_of
 from fifthwire.assessment.valve_words import sentence
 from fifthwire.model.assessment import Assessment, Reason
 from fifthwire.model.reasons import CAUTIONS, MAKE_SAFE, say
 from fifthwire.model.visit import Accuracy, Meter, Visit
 from fifthwire.model.words import word
 from fifthwire.physics.conformity import GUARD_BAND_IN_U
+
+FEW: Final = 6
+"""Fewer valves than this are always named one by one.  [1]  Our choice."""
 
 CONFIRMED_BY: Final[dict[str, tuple[str, ...]]] = {
     "safe.stop": ("compressors-stopped",),
@@ -69,12 +73,18 @@ def _confirmed(visit: Visit, needed: tuple[str, ...]) -> str:
     return f" ({', '.join(dict.fromkeys(('Confirmed', *said)))}.)"
 
 
-def not_checked(assessment: Assessment) -> tuple[Table, ...]:
-    """What was not looked at and why, valves with the same words together."""
+def not_checked(visit: Visit, assessment: Assessment) -> tuple[Table, ...]:
+    """What was not looked at, valves with the same words together; why, where a note about the valve says it."""
     by_text = _valves_by_sentence([(valve.id, valve.not_checked) for valve in assessment.valves])
+    untouched = [valve.id for valve in assessment.valves if mark_of(valve) is NOT_CHECKED]
+    why = {
+        valve_id: f"{valve_id} ({' '.join(said).rstrip('.')})"
+        for valve_id in untouched
+        if (said := [note.text for note in visit.notes if note.about == valve_id and not note.is_void])
+    }
     if not by_text:
         return ()
-    return (_grouped("What was not checked, and why", ("Not checked", "Valves"), by_text, len(assessment.valves)),)
+    return (_grouped("What was not checked, and why", ("Not checked", "Valves"), by_text, assessment, why),)
 
 
 def doubts(assessment: Assessment) -> tuple[Items | Table, ...]:
@@ -83,7 +93,7 @@ def doubts(assessment: Assessment) -> tuple[Items | Table, ...]:
     by_text = _valves_by_sentence([(valve.id, valve.doubts) for valve in assessment.valves])
     blocks: list[Items | Table] = [Items(label="The visit as a whole", texts=warnings)] if warnings else []
     if by_text:
-        blocks.append(_grouped("Doubts about valves", ("Doubt", "Valves"), by_text, len(assessment.valves)))
+        blocks.append(_grouped("Doubts about valves", ("Doubt", "Valves"), by_text, assessment, {}))
     return tuple(blocks)
 
 
@@ -95,13 +105,29 @@ def _valves_by_sentence(said_of: Sequence[tuple[str, Sequence[Reason]]]) -> dict
     return by_text
 
 
-def _grouped(caption: str, labels: tuple[str, str], by_text: dict[str, list[str]], n_valves: int) -> Table:
-    rows = [
-        Row(cells=(text, f"all {n_valves} valves" if len(ids) == n_valves > 1 else ", ".join(ids)))
-        for text, ids in by_text.items()
-    ]
-    columns = (Column(label=labels[0], share=1.6), Column(label=labels[1], share=1.4))
+def _grouped(
+    caption: str,
+    labels: tuple[str, str],
+    by_text: Mapping[str, Sequence[str]],
+    assessment: Assessment,
+    why: Mapping[str, str],
+) -> Table:
+    every = [valve.id for valve in assessment.valves]
+    rows, told = [], set[str]()
+    for text, ids in sorted(by_text.items(), key=lambda one: len(one[1])):
+        names = [why.get(one, one) if one not in told else one for one in ids]
+        told.update(ids)
+        rows.append(Row(cells=(text, _valves(ids, names, every))))
+    columns = (Column(label=labels[0], share=1.2), Column(label=labels[1], share=2.0))
     return Table(caption=caption, columns=columns, rows=tuple(rows))
+
+
+def _valves(ids: Sequence[str], names: Sequence[str], every: Sequence[str]) -> str:
+    """The valves by name; where nearly all are meant, those that are not."""
+    others = [one for one in every if one not in ids]
+    if len(ids) < FEW or len(others) > len(ids) / 2:
+        return ", ".join(names)
+    return f"all {len(every)} but {listed(others, most=len(others))}" if others else f"all {len(every)} valves"
 
 
 def meters_and_specs(visit: Visit, units: str) -> tuple[Facts | Paragraph, ...]:
@@ -162,12 +188,12 @@ def capital_word(key: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def notes(visit: Visit, valve_ids: Sequence[str]) -> tuple[Paragraph, ...]:
-    """Remarks about anything that has no sheet of its own, and the pictures that lie beside the file."""
+def notes(visit: Visit, told: Sequence[str]) -> tuple[Paragraph, ...]:
+    """Remarks that are not told elsewhere, and the pictures that lie beside the file."""
     said = [
         Paragraph(text=f"{one.about}: {one.text}" if one.about else one.text, tone="struck" if one.is_void else "plain")
         for one in visit.notes
-        if one.about not in valve_ids
+        if one.about not in told
     ]
     shown = [one.about or "the visit" for one in visit.photographs if not one.is_void]
     if shown:

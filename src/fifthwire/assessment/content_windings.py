@@ -1,54 +1,39 @@
 """A head's windings in a report: the chart, the table under it, the plug with its readings, pass or fail."""
 
-from collections.abc import Sequence
-from math import log10
-from typing import Final
+from collections.abc import Mapping, Sequence
+from typing import Final, TypeAlias
 
 from fifthwire.assessment.blocks import Column, Paragraph, Picture, Row, Table
+from fifthwire.assessment.conditions import head_temperature, spec_law
+from fifthwire.assessment.conformity import WindingConformity, conformity_of
 from fifthwire.assessment.drawing_plug import PairRead, plug_picture
 from fifthwire.assessment.drawing_windings import Band, WindingBar, winding_picture
-from fifthwire.assessment.figures import decimals_borne, number, on_the_point, percent, plain, temperature, with_unit
-from fifthwire.assessment.measured import (
-    State,
-    band_ohm,
-    judged_state,
-    meter_of,
-    pins_of,
-    resolution_ohm,
-    spec_c,
-    spec_limits_ohm,
-    spec_of,
-    states_of,
+from fifthwire.assessment.figures import (
+    NO_BREAK_SPACE,
+    decimals_borne,
+    number,
+    on_the_point,
+    percent,
+    plain,
+    temperature,
+    with_unit,
 )
+from fifthwire.assessment.measured import WIRES_OF, band_ohm, pair_words, pins_of, reading_figure, state_words
+from fifthwire.assessment.windings import judged_measurement
 from fifthwire.model.assessment import ValveAssessment, WindingEstimate
-from fifthwire.model.valve import PairReading, Valve
-from fifthwire.model.visit import Meter, Spec, Visit
-from fifthwire.physics.conformity import GUARD_BAND_IN_U, zone
+from fifthwire.model.valve import Measurement, Valve
+from fifthwire.model.visit import Spec, Visit
+from fifthwire.physics.conformity import GUARD_BAND_IN_U
 from fifthwire.physics.copper import resistance_factor
 
-WIRES_OF: Final = {"unipolar-5": 5, "unipolar-6": 6, "bipolar-4": 4, "single-2": 2}
 ZONE_WORDS: Final = {"pass": "pass", "fail": "fail", "not-proven": "not proven", "": "–"}
 
-
-def winding_name(winding: WindingEstimate) -> str:
-    """Two wires as people write them."""
-    return f"{winding.wires[0]}–{winding.wires[1]}"
+_ByWires: TypeAlias = Mapping[tuple[str, str], WindingConformity]
 
 
-def winding_zone(winding: WindingEstimate, spec: Spec | None) -> str:
-    """Pass, fail or not proven against the spec; empty where nothing can be compared.
-
-    Parameters
-    ----------
-    winding : WindingEstimate
-        At the spec's temperature with its uncertainty, where that is known.
-    spec : Spec or None
-        As written.
-    """
-    limits = None if spec is None else spec_limits_ohm(spec)
-    if limits is None or winding.ohm_at_spec is None or winding.u_ohm_at_spec is None:
-        return ""
-    return zone(winding.ohm_at_spec, winding.u_ohm_at_spec, low=limits[0], high=limits[1])
+def spec_of(visit: Visit, valve: Valve) -> Spec | None:
+    """The spec that a valve names, if the file holds it."""
+    return visit.specs.get(valve.spec or "")
 
 
 def winding_blocks(
@@ -72,55 +57,70 @@ def winding_blocks(
     tuple of blocks
         Empty where nothing was read.
     """
-    state = judged_state(valve)
-    spec = spec_of(visit, valve)
+    chosen = None if valve.plug_off is False else judged_measurement(valve)
     blocks: list[Picture | Table | Paragraph] = []
-    if assessed.winding.windings and state is not None:
-        blocks += [_chart(valve, assessed, spec, state, units), _table(assessed, spec, state, units)]
-    if state is not None:
-        blocks.append(_plug(valve, assessed, state, spec, meter_of(visit, state)))
-    blocks += [_readings(one, meter_of(visit, one)) for one in states_of(valve) if one != state]
-    return tuple(blocks)
+    if chosen is not None:
+        if assessed.winding.windings:
+            blocks.append(_chart(visit, valve, assessed, chosen, units))
+        if assessed.winding.verdict == "sound":  # nothing to point at: what was read fits a line
+            blocks.append(Paragraph(text=_read_words(visit, valve, chosen), tone="quiet"))
+        else:
+            blocks += [_table(visit, valve, assessed, chosen, units)] if assessed.winding.windings else []
+            blocks.append(_plug(visit, valve, assessed, chosen))
+    first = Measurement(readings=valve.readings)
+    others = [one for one in (first, *valve.measurements) if one.readings and one != chosen]
+    return (*blocks, *(_other_readings(visit, valve, one) for one in others))
 
 
-def _chart(valve: Valve, assessed: ValveAssessment, spec: Spec | None, state: State, units: str) -> Picture:
+def _chart(visit: Visit, valve: Valve, assessed: ValveAssessment, chosen: Measurement, units: str) -> Picture:
+    spec = spec_of(visit, valve)
+    against = _by_wires(assessed, spec)
     decimals = shared_decimals([one.u_ohm for one in assessed.winding.windings])
     bars = [
         WindingBar(
             name=winding_name(one),
             ohm=one.ohm,
-            half_width_ohm=GUARD_BAND_IN_U * _u_at_head(one, spec, state),
-            figure=_figure(one, state.readings, decimals),
-            zone=winding_zone(one, spec),
+            half_width_ohm=GUARD_BAND_IN_U * _u_at_head(one, spec, valve, chosen),
+            figure=_figure(one, chosen, decimals),
+            zone=against[one.wires].zone if one.wires in against else "",
         )
         for one in assessed.winding.windings
     ]
-    return winding_picture(bars, _band(spec, state, units), "Windings", f"{valve.id}: its windings")
+    return winding_picture(bars, _band(spec, valve, chosen, units), "Windings", f"{valve.id}: its windings")
 
 
-def _u_at_head(winding: WindingEstimate, spec: Spec | None, state: State) -> float:
+def _by_wires(assessed: ValveAssessment, spec: Spec | None) -> _ByWires:
+    return {one.wires: one for one in conformity_of(assessed, spec)}
+
+
+def _u_at_head(winding: WindingEstimate, spec: Spec | None, valve: Valve, chosen: Measurement) -> float:
     """Standard uncertainty at the head's temperature, what is not known of that temperature included. [Ω]"""
-    if winding.u_ohm_at_spec is None or spec is None or state.head_c is None:
+    law, head_c = spec_law(spec), head_temperature(valve, chosen).centre_c
+    if winding.u_ohm_at_spec is None or law is None or head_c is None:
         return winding.u_ohm or 0.0
-    return winding.u_ohm_at_spec * resistance_factor(spec_c(spec), state.head_c)
+    return winding.u_ohm_at_spec * resistance_factor(law.at_c, head_c)
 
 
-def _band(spec: Spec | None, state: State, units: str) -> Band | None:
-    limits = None if spec is None else band_ohm(spec, state.head_c)
+def _band(spec: Spec | None, valve: Valve, chosen: Measurement, units: str) -> Band | None:
+    limits = band_ohm(spec, valve, chosen)
     if limits is None:
         return None
-    where = f"at {temperature(state.head_c, units)}" if state.head_c is not None else "at any temperature it may have"
-    decimals = 1 if limits[1] < 200.0 else 0
-    low, high = (number(limit, decimals) for limit in limits)
+    head_c = head_temperature(valve, chosen).centre_c
+    where = f"at {temperature(head_c, units)}" if head_c is not None else "at any temperature it may have"
+    low, high = (number(limit, 1 if limits[1] < 200.0 else 0) for limit in limits)
     return Band(low_ohm=limits[0], high_ohm=limits[1], words=f"{low} to {high} Ω {where}")
 
 
-def _figure(winding: WindingEstimate, readings: Sequence[PairReading], decimals: int) -> str:
+def _figure(winding: WindingEstimate, chosen: Measurement, decimals: int) -> str:
     if winding.ohm is not None:
         return number(winding.ohm, decimals)
-    return (
-        "open" if any(one.is_open and winding.wires[1] in (one.wire_a, one.wire_b) for one in readings) else "not read"
-    )
+    is_open = any(one.is_open and winding.wires[1] in (one.wire_a, one.wire_b) for one in chosen.readings)
+    return "open" if is_open else "not read"
+
+
+def winding_name(winding: WindingEstimate) -> str:
+    """Its two wires as people write them."""
+    return pair_words(*winding.wires)
 
 
 def shared_decimals(uncertainties: Sequence[float | None]) -> int:
@@ -129,32 +129,28 @@ def shared_decimals(uncertainties: Sequence[float | None]) -> int:
     return decimals_borne(max(known)) if known else 1
 
 
-def _table(assessed: ValveAssessment, spec: Spec | None, state: State, units: str) -> Table:
-    windings = assessed.winding.windings
-    at_head = _with_u([(one.ohm, one.u_ohm, _figure(one, state.readings, 1)) for one in windings])
+def _table(visit: Visit, valve: Valve, assessed: ValveAssessment, chosen: Measurement, units: str) -> Table:
+    spec, windings = spec_of(visit, valve), assessed.winding.windings
+    head_c = head_temperature(valve, chosen).centre_c
     columns = [
         Column(label="Wires", share=0.7),
-        Column(label=_at_head_label(state, units), is_figure=True, share=1.5),
+        Column(label="As it is" if head_c is None else f"At {temperature(head_c, units)}", is_figure=True, share=1.5),
     ]
+    at_head = _with_u([(one.ohm, one.u_ohm, _figure(one, chosen, 1)) for one in windings])
     cells: list[list[str]] = [[winding_name(one), shown] for one, shown in zip(windings, at_head, strict=True)]
-    if spec is not None and any(one.ohm_at_spec is not None for one in windings):
+    law, against = spec_law(spec), _by_wires(assessed, spec)
+    if law is not None and against:
         at_spec = _with_u([(one.ohm_at_spec, one.u_ohm_at_spec, "–") for one in windings])
-        columns += [
-            Column(label=f"At {temperature(spec_c(spec), units)}", is_figure=True, share=1.5),
-            Column(label="Against the spec", share=1.1),
-        ]
+        columns.append(Column(label=f"At {temperature(law.at_c, units)}", is_figure=True, share=1.5))
+        columns.append(Column(label="Spec", share=0.9))
         for row, one, shown in zip(cells, windings, at_spec, strict=True):
-            row += [shown, ZONE_WORDS[winding_zone(one, spec)]]
+            row += [shown, ZONE_WORDS[against[one.wires].zone if one.wires in against else ""]]
     return Table(
-        caption="Windings, with their standard uncertainty",
+        caption="Windings with their standard uncertainty, and whether they pass the spec",
         columns=tuple(columns),
         rows=tuple(Row(cells=tuple(row)) for row in cells),
         does_stack=False,
     )
-
-
-def _at_head_label(state: State, units: str) -> str:
-    return "As it is" if state.head_c is None else f"At {temperature(state.head_c, units)}"
 
 
 def _with_u(values: Sequence[tuple[float | None, float | None, str]]) -> list[str]:
@@ -169,59 +165,63 @@ def _with_u(values: Sequence[tuple[float | None, float | None, str]]) -> list[st
 
 def ohms_shown(number_text: str, spread: str | None) -> str:
     """A padded number with its uncertainty and unit."""
-    return f"{number_text}{'' if spread is None else f' ± {spread}'}\u2009Ω"
+    return f"{number_text}{'' if spread is None else f' ±{NO_BREAK_SPACE}{spread}'}{NO_BREAK_SPACE}Ω"
 
 
-def _plug(valve: Valve, assessed: ValveAssessment, state: State, spec: Spec | None, meter: Meter | None) -> Picture:
+def _plug(visit: Visit, valve: Valve, assessed: ValveAssessment, chosen: Measurement) -> Picture:
     touch = assessed.winding.next_reading.wires if assessed.winding.next_reading else None
+    spec = spec_of(visit, valve)
     arrangement = spec.winding if spec is not None else assessed.winding.arrangement
-    pins = pins_of(state.readings, (*valve.common, *(touch or ())), WIRES_OF.get(arrangement or ""))
-    pairs = [PairRead(one.wire_a, one.wire_b, reading_figure(one, meter)) for one in state.readings]
-    return plug_picture(pins, pairs, touch, f"Plug, read {state.words}", f"{valve.id}: its plug")
+    pins = pins_of(chosen.readings, (*valve.common, *(touch or ())), WIRES_OF.get(arrangement or ""))
+    pairs = [PairRead(one.wire_a, one.wire_b, reading_figure(one, visit, valve, chosen)) for one in chosen.readings]
+    return plug_picture(pins, pairs, touch, f"Plug, read {state_words(chosen)}", f"{valve.id}: its plug")
 
 
-def reading_figure(reading: PairReading, meter: Meter | None) -> str:
-    """Ohms as the meter showed them, or "open"."""
-    if reading.ohm is None:
-        return "open"
-    last_digit = resolution_ohm(meter, reading.ohm)
-    if not last_digit:
-        return plain(reading.ohm)
-    return number(reading.ohm, max(0, min(4, round(-log10(last_digit)))))
+def _other_readings(visit: Visit, valve: Valve, other: Measurement) -> Paragraph:
+    if other.is_void:
+        return Paragraph(text=f"Struck out, not used. {_read_words(visit, valve, other)}", tone="struck")
+    if valve.plug_off is False:
+        return Paragraph(text=f"With the plug on, not used. {_read_words(visit, valve, other)}", tone="quiet")
+    return Paragraph(text=_read_words(visit, valve, other), tone="quiet")
 
 
-def _readings(state: State, meter: Meter | None) -> Paragraph:
-    shown = ", ".join(f"{one.wire_a}–{one.wire_b} {reading_figure(one, meter)}" for one in state.readings)
-    if state.is_struck:
-        return Paragraph(text=f"Struck out, not used: {state.words}, in Ω: {shown}.", tone="struck")
-    return Paragraph(text=f"Also read {state.words}, in Ω: {shown}.", tone="quiet")
+def _read_words(visit: Visit, valve: Valve, measurement: Measurement) -> str:
+    shown = ", ".join(
+        f"{pair_words(one.wire_a, one.wire_b)}{NO_BREAK_SPACE}{reading_figure(one, visit, valve, measurement)}"
+        for one in measurement.readings
+    )
+    return f"Read {state_words(measurement)}, in Ω: {shown}."
 
 
 def spec_words(name: str, spec: Spec, units: str) -> str:
-    """A spec in one line: "62 Ω ± 10 % at 20 °C, 55.8 to 68.2 Ω; manual of the outdoor unit, p. 212"."""
+    """A spec in one line: "62 Ω ± 10 % at 20 °C, manual of the outdoor unit, p. 212"."""
     said = [f"{name}: {spec.winding}"]
-    if spec.resistance_ohm is not None:
-        tolerance = ""
-        if spec.tolerance is not None:
-            half = spec.tolerance
-            tolerance = f" ± {percent(half.frac) if half.frac is not None else with_unit(plain(half.ohm or 0.0), 'Ω')}"
-        said.append(f"{plain(spec.resistance_ohm)}\u2009Ω{tolerance} at {temperature(spec_c(spec), units)}")
+    law = spec_law(spec)
+    if law is not None:
+        if spec.tolerance is None:
+            tolerance = f"{percent(law.tolerance_frac)} (taken; none given)"
+        elif spec.tolerance.frac is not None:
+            tolerance = percent(spec.tolerance.frac)
+        else:
+            tolerance = with_unit(plain(spec.tolerance.ohm or 0.0), "Ω")
+        said.append(f"{with_unit(plain(law.resistance_ohm), 'Ω')} ± {tolerance} at {temperature(law.at_c, units)}")
     said.append(spec.source or "no source given")
     return ", ".join(said)
 
 
 def guard_words(assessed: ValveAssessment, spec: Spec | None, units: str) -> str:
     """The limits with the guard band that was kept off them; empty where nothing was compared."""
-    limits = None if spec is None else spec_limits_ohm(spec)
-    uncertainties = [one.u_ohm_at_spec for one in assessed.winding.windings if one.u_ohm_at_spec is not None]
-    if limits is None or spec is None or not uncertainties:
+    law, against = spec_law(spec), conformity_of(assessed, spec)
+    if law is None or not against:
         return ""
-    guard = GUARD_BAND_IN_U * max(uncertainties)
-    decimals = decimals_borne(max(uncertainties))
-    low, high = (number(limit, decimals) for limit in limits)
-    inner = (number(limits[0] + guard, decimals), number(limits[1] - guard, decimals))
-    passes = f"pass from {inner[0]} to {inner[1]} Ω" if limits[0] + guard <= limits[1] - guard else "no value can pass"
+    widest = max(against, key=lambda one: one.guard_ohm)
+    decimals = decimals_borne(widest.u_ohm)
+    low, high = number(widest.low_ohm, decimals), number(widest.high_ohm, decimals)
+    inner = (widest.low_ohm + widest.guard_ohm, widest.high_ohm - widest.guard_ohm)
+    passes = "no value can pass"
+    if inner[0] <= inner[1]:
+        passes = f"pass from {number(inner[0], decimals)} to {number(inner[1], decimals)} Ω"
     return (
-        f"Limits {low} to {high} Ω at {temperature(spec_c(spec), units)}, "
-        f"guard band {number(guard, decimals)} Ω: {passes}."
+        f"Limits {low} to {high} Ω at {temperature(law.at_c, units)}, "
+        f"guard band {number(widest.guard_ohm, decimals)} Ω: {passes}."
     )

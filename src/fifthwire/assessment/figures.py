@@ -11,6 +11,9 @@ from typing import Final
 THIN_SPACE: Final = "\u2009"
 FIGURE_SPACE: Final = "\u2007"
 """As wide as a digit: numbers of different length are padded with it to stand on their decimal point."""
+NO_BREAK_SPACE: Final = "\u00a0"
+"""Keeps a figure with its unit or its name; in the typewriter face a thin space is as wide as any other."""
+NO_BREAK_HYPHEN: Final = "\u2011"
 MINUS: Final = "\u2212"
 
 _MONTHS: Final = [

@@ -30,9 +30,8 @@ GOOD: Final = Mark("good", "good", "○", "measured and looked at, nothing wrong
 MARKS: Final = (BAD, PROBABLE, NOT_PROVEN, NOT_CHECKED, NOT_REACHED, GOOD)
 """Worst first: the order of the table of valves."""
 
-NOT_REACHED_CODE: Final = "not-reached"
-"""Ends the code of the reason "not checked: could not be reached"."""
-
+_NOT_OF_THE_VALVE: Final = ("wrong-head", "refrigerant-side")
+"""Sure or not, these do not say that the valve is bad: the label is read again, the charge looked at."""
 _SAYS_NOTHING: Final = ("not-checked.", "winding.not-measured", "winding.plug-on")
 
 
@@ -50,10 +49,13 @@ def mark_of(valve: ValveAssessment) -> Mark:
     Returns
     -------
     Mark
-        Good only where the valve is to be left as it is, or watched.
+        Good only where the valve is to be left as it is, or watched. Never "not reached": a visit file has no key
+        that says so.
     """
     leading = valve.causes[0] if valve.causes else None
     if leading is not None and leading.cause not in ("sound", "other"):
+        if leading.cause in _NOT_OF_THE_VALVE:
+            return NOT_PROVEN
         if leading.probability >= SURE_AT or valve.action.startswith("replace-"):
             return BAD
         if leading.probability >= PROBABLE_AT:
@@ -61,8 +63,6 @@ def mark_of(valve: ValveAssessment) -> Mark:
         return NOT_PROVEN
     if valve.action == "keep" or (valve.action == "watch" and valve.winding.verdict == "sound"):
         return GOOD
-    if any(reason.code.endswith(NOT_REACHED_CODE) for reason in valve.not_checked):
-        return NOT_REACHED
     return NOT_CHECKED if was_left_alone(valve) else NOT_PROVEN
 
 

@@ -1,11 +1,13 @@
-"""The readings of a head as they were taken: each state of it with its meter, its temperature and its spec."""
+"""The readings of a head as a report tells them: where and when they were taken, what they should be, which pins."""
 
 from collections.abc import Iterable
+from math import floor, log10
 from typing import Final
 
-from fifthwire.model.record import record
-from fifthwire.model.valve import PairReading, Valve
-from fifthwire.model.visit import Meter, Spec, Visit
+from fifthwire.assessment.conditions import head_temperature, meter_law, meter_name, spec_law
+from fifthwire.assessment.figures import NO_BREAK_HYPHEN
+from fifthwire.model.valve import Measurement, PairReading, Valve
+from fifthwire.model.visit import Spec, Visit
 from fifthwire.physics.copper import resistance_factor
 
 WHEN_WORDS: Final = {
@@ -18,131 +20,61 @@ WHERE_WORDS: Final = {
     "through-harness": "through the harness",
     "board-plug": "at the board's plug",
 }
-COLDEST_C: Final = -15.0
-HOTTEST_C: Final = 75.0
-"""What a head may have where nobody took its temperature.  [°C]  Judgement, as the visit file's format states it."""
+WIRES_OF: Final = {"unipolar-5": 5, "unipolar-6": 6, "bipolar-4": 4, "single-2": 2}
+"""How many wires an arrangement has.  [1]"""
 
 
-@record
-class State:
-    """One state of a head, measured."""
-
-    when: str
-    measured_at: str
-    readings: tuple[PairReading, ...]
-    head_c: float | None
-    meter_name: str | None
-    is_struck: bool = False
-
-    @property
-    def words(self) -> str:
-        """When and where: "as found, at the head's own plug"."""
-        return f"{WHEN_WORDS.get(self.when, self.when)}, {WHERE_WORDS.get(self.measured_at, self.measured_at)}"
+def state_words(measurement: Measurement) -> str:
+    """When and where a measurement was taken: "as found, at the head's own plug"."""
+    return f"{WHEN_WORDS[measurement.when]}, {WHERE_WORDS[measurement.measured_at]}"
 
 
-def states_of(valve: Valve) -> tuple[State, ...]:
-    """Every state of a head that was measured, in the order of the file.
-
-    Parameters
-    ----------
-    valve : Valve
-        Its own `readings` are short for the first: as found, at the head's plug.
-    """
-    first = State(
-        when="as-found",
-        measured_at="head-plug",
-        readings=valve.readings,
-        head_c=valve.head_temperature_c,
-        meter_name=valve.meter,
-    )
-    further = (
-        State(
-            when=one.when,
-            measured_at=one.measured_at,
-            readings=one.readings,
-            head_c=valve.head_temperature_c if one.head_temperature_c is None else one.head_temperature_c,
-            meter_name=one.meter or valve.meter,
-            is_struck=one.is_void,
-        )
-        for one in valve.measurements
-    )
-    return tuple(one for one in (first, *further) if one.readings)
+def meter_words_of(visit: Visit, valve: Valve, measurement: Measurement) -> str:
+    """The meter a measurement was taken with, by its name in the file."""
+    return meter_name(visit, valve, measurement) or "a meter not named"
 
 
-def judged_state(valve: Valve) -> State | None:
-    """The state that the verdict is of: the latest at the head's own plug.
-
-    Parameters
-    ----------
-    valve : Valve
-        As written.
-
-    Returns
-    -------
-    State or None
-        None where nothing was measured there.
-    """
-    at_the_head = [one for one in states_of(valve) if one.measured_at == "head-plug" and not one.is_struck]
-    return at_the_head[-1] if at_the_head else None
-
-
-def spec_of(visit: Visit, valve: Valve) -> Spec | None:
-    """The spec that a valve names, if the file holds it."""
-    return visit.specs.get(valve.spec) if valve.spec else None
-
-
-def meter_of(visit: Visit, state: State) -> Meter | None:
-    """The meter that a state was measured with, if the file holds it."""
-    return visit.meters.get(state.meter_name) if state.meter_name else None
-
-
-def spec_limits_ohm(spec: Spec) -> tuple[float, float] | None:
-    """The lowest and highest resistance that a spec allows, at its own temperature.
-
-    Returns
-    -------
-    tuple of float or None
-        None without a resistance or a tolerance. [Ω]
-    """
-    if spec.resistance_ohm is None or spec.tolerance is None:
-        return None
-    half = spec.tolerance.ohm
-    if half is None:
-        half = (spec.tolerance.frac or 0.0) * spec.resistance_ohm
-    return spec.resistance_ohm - half, spec.resistance_ohm + half
-
-
-def spec_c(spec: Spec) -> float:
-    """The temperature that a spec is stated for. [°C]"""
-    return 20.0 if spec.at_c is None else spec.at_c
-
-
-def band_ohm(spec: Spec, head_c: float | None) -> tuple[float, float] | None:
+def band_ohm(spec: Spec | None, valve: Valve, measurement: Measurement) -> tuple[float, float] | None:
     """Where a good winding reads at the head's temperature; wider where nobody took that.
 
+    Parameters
+    ----------
+    spec : Spec or None
+        What one winding should read.
+    valve : Valve
+        Says the head's temperature, unless the measurement does.
+    measurement : Measurement
+        The one that is judged.
+
     Returns
     -------
     tuple of float or None
-        None where the spec gives no limits. [Ω]
+        None without a spec or without its resistance. [Ω]
     """
-    limits = spec_limits_ohm(spec)
-    if limits is None:
+    law = spec_law(spec)
+    if law is None:
         return None
-    coldest, hottest = (COLDEST_C, HOTTEST_C) if head_c is None else (head_c, head_c)
-    return (
-        limits[0] * resistance_factor(spec_c(spec), coldest),
-        limits[1] * resistance_factor(spec_c(spec), hottest),
-    )
+    head = head_temperature(valve, measurement)
+    coldest, hottest = (head.low_c, head.high_c) if head.centre_c is None else (head.centre_c, head.centre_c)
+    low, high = ((1.0 + side * law.tolerance_frac) * law.resistance_ohm for side in (-1.0, 1.0))
+    return low * resistance_factor(law.at_c, coldest), high * resistance_factor(law.at_c, hottest)
 
 
-def resolution_ohm(meter: Meter | None, shown_ohm: float) -> float | None:
-    """The last digit of a meter at a reading; None where the file does not say. [Ω]"""
-    if meter is None:
-        return None
-    for one in meter.ranges:
-        if one.to_ohm is None or shown_ohm <= one.to_ohm:
-            return one.resolution_ohm or meter.resolution_ohm
-    return meter.resolution_ohm
+def reading_figure(reading: PairReading, visit: Visit, valve: Valve, measurement: Measurement) -> str:
+    """Ohms with the digits that the meter showed, or "open"; never fewer than were written down."""
+    if reading.ohm is None:
+        return "open"
+    name = meter_name(visit, valve, measurement)
+    ranges = meter_law(visit.meters[name] if name is not None else None).ranges
+    taken_on = next((one for one in ranges if reading.ohm <= one.to_ohm), ranges[-1])
+    by_meter = max(0, -floor(log10(taken_on.resolution_ohm) + 1e-9)) if taken_on.resolution_ohm > 0.0 else 0
+    written = f"{reading.ohm:.6g}".partition(".")[2]
+    return f"{reading.ohm:.{max(by_meter, len(written) if written.isdigit() else 0)}f}"
+
+
+def pair_words(wire_a: str, wire_b: str) -> str:
+    """Two wires as people write them, never parted at the end of a line: "5-1"."""
+    return f"{wire_a}{NO_BREAK_HYPHEN}{wire_b}"
 
 
 def wires_in_order(wires: Iterable[str]) -> tuple[str, ...]:
@@ -158,12 +90,12 @@ def wires_in_order(wires: Iterable[str]) -> tuple[str, ...]:
 
 
 def pins_of(readings: Iterable[PairReading], also: Iterable[str], n_wires: int | None) -> tuple[str, ...]:
-    """The pins of a plug: those touched, those named, and between numbers those left out.
+    """The pins of a plug: those touched, those named, and of numbered ones those left out.
 
     Parameters
     ----------
     readings : iterable of PairReading
-        Of one state.
+        Of one measurement.
     also : iterable of str
         Wires named elsewhere: a stated common, the next pair.
     n_wires : int or None

@@ -63,8 +63,8 @@ def lay_out(report: Report) -> str:
 def _header(report: Report) -> str:
     choices = "".join(_choice(key, name) for key, name in _SCHEMES)
     return (
-        f"<header><h1><bdi>{shown(report.site)}</bdi>, <bdi>{shown(report.system)}</bdi>: expansion valves, "
-        f'<time datetime="{report.date_iso}">{shown(report.date)}</time></h1>'
+        f"<header><h1><bdi>{shown(report.site)}</bdi>, <bdi>{shown(report.system)}</bdi></h1>"
+        f'<p class="under">Expansion valves, <time datetime="{report.date_iso}">{shown(report.date)}</time></p>'
         f"{grouped_facts(report.short, 'short')}"
         f"{grouped_facts(report.header, 'facts')}"
         f'<fieldset class="scheme"><legend>Screen</legend>{choices}</fieldset></header>'

@@ -74,12 +74,13 @@ def table(block: Table) -> str:
     """
     stacks = ' class="stacks"' if block.does_stack else ""
     total = sum(column.share for column in block.columns)
-    widths = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
+    shares = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
+    widths = f"<colgroup>{shares}</colgroup>" if block.does_stack else ""
     heads = "".join(f'<th scope="col" role="columnheader">{shown(column.label)}</th>' for column in block.columns)
     rows = "".join(_row(block, row) for row in block.rows)
     return (
         f'<table{stacks} role="table"><caption class="unseen">{shown(block.caption)}</caption>'
-        f"<colgroup>{widths}</colgroup>"
+        f"{widths}"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead><tbody role="rowgroup">{rows}</tbody></table>'
     )
 

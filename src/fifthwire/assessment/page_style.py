@@ -46,7 +46,8 @@ _LAYOUT: Final = (
     "body{margin:0;background:var(--paper);color:var(--ink);overflow-wrap:anywhere}"
     "main,header,footer{max-width:68rem;margin:0 auto;padding:0 1.1rem}"
     "header{padding-top:1.4rem}"
-    "h1{font-size:1.55rem;line-height:1.2;margin:.2rem 0 .9rem;font-weight:650;text-wrap:balance}"
+    "h1{font-size:1.55rem;line-height:1.2;margin:.2rem 0 .1rem;font-weight:650;text-wrap:balance}"
+    ".under{font-size:1.08rem;margin:0 0 .9rem}"
     "h2{font-size:1.15rem;line-height:1.25;margin:2.6rem 0 .8rem;padding-top:.5rem;border-top:2px solid var(--ink);"
     "font-weight:650}"
     "h3{font-size:1.08rem;line-height:1.3;margin:0;font-weight:650}"
@@ -89,6 +90,7 @@ _TABLES: Final = (
     "tbody th{font-weight:400}tbody th.valve{font-weight:650}"
     "th:last-child,td:last-child{padding-right:0}"
     ".state{white-space:nowrap}"
+    "table:not(.stacks) :is(th,td){padding-right:.6rem;overflow-wrap:normal}"
 )
 
 _SHEETS: Final = (

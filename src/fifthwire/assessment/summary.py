@@ -14,7 +14,7 @@ from fifthwire.model.assessment import Assessment, ValveAssessment
 from fifthwire.model.record import record
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Visit
-from fifthwire.model.words import PROBABLE_AT, how_sure, word
+from fifthwire.model.words import PROBABLE_AT, head_word, how_sure, word
 
 WRONG_LABEL: Final = "What is wrong"
 LEFT_LABEL: Final = "If it is left"
@@ -22,15 +22,15 @@ DECIDE_LABEL: Final = "What we need you to decide"
 
 IF_LEFT: Final[dict[str, str]] = {
     "main": "the outdoor coil is fed wrongly, and in heating liquid can reach the compressor",
-    "subcooler-bypass": "stuck open it sends liquid to the compressor, stuck shut far units starve",
+    "subcooler-bypass": "stuck open it sends liquid to the compressor, stuck shut it starves the far units",
     "injection": "the compressor is cooled too little or gets liquid",
     "hot-gas-bypass": "capacity is lost and the compressor runs hot",
     "receiver": "the charge collects in the wrong place and capacity falls",
-    "indoor": "the room is not held, and stuck open it lets liquid reach the compressor",
+    "indoor": "rooms are not held, and a valve stuck open lets liquid reach the compressor",
     "branch-liquid": "the units of that branch starve or flood",
     "branch-hot-gas": "the units of that branch do not heat",
     "branch-suction": "the units of that branch do not cool",
-    "branch-subcooler": "stuck open it sends liquid to the compressor, stuck shut the branch starves",
+    "branch-subcooler": "stuck open it sends liquid to the compressor, stuck shut it starves the branch",
 }
 """What a valve that does not follow does to the system, by its role.  Common practice, no published source."""
 
@@ -44,6 +44,7 @@ BY_CAUSE: Final[dict[str, str]] = {
 """Where the cause says more than the role.  Common practice, no published source."""
 
 _REPLACE: Final = ("replace-head", "replace-body")
+BODY: Final = "body"
 _REPAIR: Final = ("clean", "reseat", "repair-plug-or-harness")
 
 
@@ -171,8 +172,7 @@ def _decide(
     said = []
     replace = [one for one in assessment.valves if one.action in _REPLACE]
     if replace:
-        parts = listed([_part(one, records.get(one.id)) for one in replace])
-        said.append(f"Agree to {counted(len(replace), 'replacement')}: {parts}.")
+        said.append(_parts(replace, records))
     repair = [one.id for one in assessment.valves if one.action in _REPAIR]
     if repair:
         said.append(f"Agree to the work on {listed(repair)}: no new part is needed to begin.")
@@ -182,9 +182,16 @@ def _decide(
     return " ".join(said) if said else "Nothing now."
 
 
-def _part(valve: ValveAssessment, record: Valve | None) -> str:
-    part = of_head("the head", record).removeprefix("the ") if valve.action == "replace-head" else "body"
-    return f"the {part} of {valve.id}{', now' if valve.urgency == 'now' else ''}"
+def _parts(replace: Sequence[ValveAssessment], records: Mapping[str, Valve]) -> str:
+    by_part: dict[str, list[str]] = {}
+    for valve in replace:
+        head = head_word(records[valve.id].head) if valve.id in records else "head"
+        by_part.setdefault(head if valve.action == "replace-head" else BODY, []).append(valve.id)
+    parts = [
+        f"{counted(len(ids), part, 'bodies' if part == BODY else '')} ({listed(ids)})" for part, ids in by_part.items()
+    ]
+    now = [one.id for one in replace if one.urgency == "now"]
+    return f"Agree to new parts: {listed(parts)}.{f' Now: {listed(now)}.' if now else ''}"
 
 
 def _time_to_check(valves: Sequence[ValveAssessment]) -> str:

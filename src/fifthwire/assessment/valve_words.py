@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 
-from fifthwire.assessment.figures import listed
 from fifthwire.assessment.marks import BAD, mark_of
 from fifthwire.model import reasons
 from fifthwire.model.assessment import CauseProbability, Reason, ValveAssessment
@@ -11,6 +10,8 @@ from fifthwire.model.words import PROBABLE_AT, head_word, how_sure, word
 
 FROM_WINDINGS = ("open-winding", "open-common", "shorted-turns", "bridged")
 """Causes of a winding that make the valve's cause `winding`."""
+SHARED_FROM = 0.1
+"""Of several causes that one part cures, those are named that are at least so probable.  [1]  Our choice."""
 
 
 def cause_words(valve: ValveAssessment, record: Valve | None = None) -> str:
@@ -31,17 +32,18 @@ def cause_words(valve: ValveAssessment, record: Valve | None = None) -> str:
     leading = leading_fault(valve)
     if leading is None:
         return ""
-    if leading.probability < PROBABLE_AT and mark_of(valve) is BAD:
-        shared = [one.cause for one in valve.causes if one.cause not in ("sound", "other") and one.probability >= 0.05]
-        return f"{of_head(listed([word(cause) for cause in shared]), record)}: sure that it is one of them"
     sure = "sure" if mark_of(valve) is BAD else how_sure(leading.probability)
     return f"{of_head(fault_words(valve), record)}: {sure}"
 
 
 def fault_words(valve: ValveAssessment) -> str:
-    """The leading fault with the wires it names; empty where there is none."""
+    """The leading fault with the wires it names; where one part cures several, all of them; empty without a fault."""
     leading = leading_fault(valve)
-    return "" if leading is None else _with_wires(_finer(leading, valve))
+    if leading is None:
+        return ""
+    if leading.probability < PROBABLE_AT and mark_of(valve) is BAD:
+        return " or ".join(word(one.cause) for one in valve.causes if one.probability >= SHARED_FROM)
+    return _with_wires(_finer(leading, valve))
 
 
 def leading_fault(valve: ValveAssessment) -> CauseProbability | None:

@@ -123,6 +123,7 @@ def _data(report: Report, replaced: dict[int, str]) -> dict[str, Any]:
     data: dict[str, Any] = _laid(asdict(report), rules, replaced)
     data |= {
         "tokens": PRINT,
+        "subtitle": f"Expansion valves, {report.date}",
         "serif": SERIF,
         "mono": MONO,
         "year": year,
