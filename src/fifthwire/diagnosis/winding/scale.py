@@ -6,7 +6,7 @@ normal stand-in for the scale; the exact law over the stand-in is a slowly varyi
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import erf, exp, log, pi, sqrt
+from math import erf, exp, floor, log, pi, sqrt
 from typing import Final
 
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
@@ -19,11 +19,11 @@ WRONG_HEAD_TAIL_SHARE: Final = 0.02
 """Of heads that are not the one of the spec, the share beyond the usual factors. Judgement."""
 
 _HERMITE_5: Final = (
-    (-2.8569700138728, 0.0112574113277),
-    (-1.3556261799743, 0.2220759220057),
-    (0.0, 0.5333333333333),
-    (1.3556261799743, 0.2220759220057),
-    (2.8569700138728, 0.0112574113277),
+    (-2.8569700138728, log(0.0112574113277)),
+    (-1.3556261799743, log(0.2220759220057)),
+    (0.0, log(0.5333333333333)),
+    (1.3556261799743, log(0.2220759220057)),
+    (2.8569700138728, log(0.0112574113277)),
 )
 _TINY: Final = 1e-300
 _ROOT_2: Final = sqrt(2.0)
@@ -31,6 +31,29 @@ _ROOT_2: Final = sqrt(2.0)
 
 def _phi(z: float) -> float:
     return 0.5 * (1.0 + erf(z / _ROOT_2))
+
+
+class LazyTable:
+    """A smooth function on an even grid, straight between its points; a point is worked out when first needed."""
+
+    __slots__ = ("function", "known", "step")
+
+    def __init__(self, function: Callable[[float], float], step: float) -> None:
+        self.function, self.step = function, step
+        self.known: dict[int, float] = {}
+
+    def at(self, x: float) -> float:
+        """The function at x."""
+        place = x / self.step
+        index = floor(place)
+        low, high = self._point(index), self._point(index + 1)
+        return low + (place - index) * (high - low)
+
+    def _point(self, index: int) -> float:
+        found = self.known.get(index)
+        if found is None:
+            found = self.known[index] = self.function(index * self.step)
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,30 +66,29 @@ class ScaleLaw:
 
     centre_ohm: float
     sd: float
-    density: Callable[[float], float]
-    """Exact density of the scale. [1/Ω]"""
-
-    def log_ratio(self, kappa: float) -> float:
-        """Logarithm of the exact density over the stand-in's."""
-        if kappa <= -0.999:
-            return -700.0
-        exact = self.density(self.centre_ohm * (1.0 + kappa)) * self.centre_ohm
-        return log(max(exact, _TINY)) + 0.5 * (kappa / self.sd) ** 2 + log(self.sd * sqrt(2.0 * pi))
+    log_ratio: Callable[[float], float]
+    """Logarithm of the exact density of kappa over the stand-in's."""
 
     def log_expected_ratio(self, mean: float, sd: float) -> float:
         """Logarithm of the mean of that ratio where kappa is normal about `mean`.
 
         Where the exact law bends within the width of that normal, nodes stand closer.
         """
+        ratio = self.log_ratio
         if sd < 0.35 * self.sd:
-            logs = [log(weight) + self.log_ratio(mean + node * sd) for node, weight in _HERMITE_5]
+            logs = [log_weight + ratio(mean + node * sd) for node, log_weight in _HERMITE_5]
         else:
             logs = [
-                log(0.25) - 0.5 * z * z - 0.9189385332 + self.log_ratio(mean + z * sd)
+                log(0.25) - 0.5 * z * z - 0.9189385332 + ratio(mean + z * sd)
                 for z in [-4.875 + 0.25 * index for index in range(40)]
             ]
         top = max(logs)
-        return top + log(sum(exp(value - top) for value in logs))
+        return top + log(sum([exp(value - top) for value in logs]))
+
+
+def _log_over_normal(density: float, kappa: float, sd: float) -> float:
+    """Logarithm of a density of kappa over that of a normal about 0."""
+    return log(max(density, _TINY)) + 0.5 * (kappa / sd) ** 2 + log(sd) + 0.9189385332
 
 
 class SpecScale:
@@ -76,105 +98,102 @@ class SpecScale:
         self.laws = laws
         self.batch_sd = max(spec.tolerance_frac, 1e-4) / 3.0
         self.gain_frac = gain_frac
-        self.temperature_factors = _temperature_factors(head)
-        mean_factor = sum(factor for factor, _ in self.temperature_factors) / len(self.temperature_factors)
-        spread = sum((factor / mean_factor - 1.0) ** 2 for factor, _ in self.temperature_factors)
-        self.temperature_sd = sqrt(spread / len(self.temperature_factors) + self.temperature_factors[0][1] ** 2)
-        self.centre_ohm = spec.resistance_ohm * mean_factor / (COPPER_INTERCEPT_K + spec.at_c)
-        self.factors = [(factor / mean_factor, width) for factor, width in self.temperature_factors]
+        is_stated = head.centre_c is not None
+        middle_c = head.centre_c if head.centre_c is not None else 0.5 * (head.low_c + head.high_c)
+        middle_k = max(COPPER_INTERCEPT_K + middle_c, 1.0)
+        half_width = 0.5 * (head.high_c - head.low_c) / middle_k
+        self.temperature_half = 0.0 if is_stated else max(half_width, 1e-4)
+        self.temperature_sd = max(head.sd_k, 1e-6) / middle_k if is_stated else half_width / sqrt(3.0)
+        self.centre_ohm = spec.resistance_ohm * middle_k / (COPPER_INTERCEPT_K + spec.at_c)
         self.sd = sqrt(0.973 * self.batch_sd**2 + self.temperature_sd**2 + gain_frac**2 / 3.0)
-        self._table: list[float] = []
+        self._own = LazyTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), 0.08 * self.sd)
+        self._other = LazyTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.004)
 
     def of_this_head(self) -> ScaleLaw:
         """The scale of a head that is the one of the spec."""
-        return ScaleLaw(self.centre_ohm, self.sd, self._looked_up)
+        return ScaleLaw(self.centre_ohm, self.sd, self._own.at)
 
     def of_another_head(self, centre_ohm: float) -> ScaleLaw:
         """The scale of a head that is not the one of the spec, about what its readings say."""
-        return ScaleLaw(centre_ohm, 0.1, self._density_of_another)
+        sd, relative = 0.1, centre_ohm / self.centre_ohm
 
-    def _looked_up(self, ohm: float) -> float:
-        """Density by a table over 4.5 standard deviations to either side, made once a head."""
-        if not self._table:
-            self._low = self.centre_ohm * max(0.02, 1.0 - 4.5 * self.sd)
-            self._step = (self.centre_ohm * (1.0 + 4.5 * self.sd) - self._low) / 96
-            self._table = [self._density(self._low + index * self._step) for index in range(97)]
-        place = (ohm - self._low) / self._step
-        index = int(place)
-        if not 0.0 <= place < 96.0:
-            return self._density(ohm)
-        return self._table[index] + (place - index) * (self._table[index + 1] - self._table[index])
+        def log_ratio(kappa: float) -> float:
+            k = relative * max(1.0 + kappa, 1e-3)
+            return self._other.at(log(k)) + log(relative) + 0.5 * (kappa / sd) ** 2 + log(sd) + 0.9189385332
 
-    def _density(self, ohm: float) -> float:
-        """Batch (normal, cut at three standard deviations) times temperature times gain. [1/Ω]"""
-        k = ohm / self.centre_ohm
-        sd = self.batch_sd
+        return ScaleLaw(centre_ohm, sd, log_ratio)
+
+    def _density(self, kappa: float) -> float:
+        """Batch (normal, cut at three standard deviations) times temperature times gain: density of kappa.
+
+        The gain is taken by three Gauss-Legendre nodes, the other two in closed form.
+        """
         total = 0.0
-        for factor, width in self.factors:
-            total += _cut_normal_smeared(k / factor - 1.0, sd, width, self.gain_frac) / factor
-        return total / (len(self.factors) * self.centre_ohm)
+        for node, weight in ((-0.7745966692, 0.2777777778), (0.0, 0.4444444444), (0.7745966692, 0.2777777778)):
+            gain = 1.0 + node * self.gain_frac
+            x = (1.0 + kappa) / gain - 1.0
+            if self.temperature_half > 0.0:
+                total += weight / gain * self._any_temperature(x)
+            else:
+                total += weight / gain * _cut_normal_smeared(x, self.batch_sd, self.temperature_sd)
+        return total
 
-    def _density_of_another(self, ohm: float) -> float:
-        """Uniform factors, the widest edges softened by batch and gain at each temperature. [1/Ω]"""
-        k = ohm / self.centre_ohm
+    def _any_temperature(self, x: float) -> float:
+        """Batch times a temperature uniform in its limits: the integral of b's law over (1 + b), where F fits."""
+        sd, half = self.batch_sd, self.temperature_half
+        low = min(max((1.0 + x) / (1.0 + half) - 1.0, -3.0 * sd), 3.0 * sd)
+        high = min(max((1.0 + x) / (1.0 - half) - 1.0, -3.0 * sd), 3.0 * sd)
+        if high <= low:
+            return 0.0
+        mass = _phi(high / sd) - _phi(low / sd)
+        first = sd * (exp(-0.5 * (low / sd) ** 2) - exp(-0.5 * (high / sd) ** 2)) / sqrt(2.0 * pi)
+        return max(0.0, mass * (1.0 + 0.973 * sd * sd) - first) / (0.9973002 * 2.0 * half)
+
+    def _density_of_another(self, k: float) -> float:
+        """Uniform factors, the edges softened by batch and gain at each temperature: density of kappa."""
         usual, tail = self.laws.wrong_head_factor, self.laws.wrong_head_tail_factor
         tail_share = WRONG_HEAD_TAIL_SHARE if tail else 0.0
-        soft = sqrt(0.973 * self.batch_sd**2 + self.gain_frac**2 / 3.0 + self.factors[0][1] ** 2)
+        soft = sqrt(0.973 * self.batch_sd**2 + self.gain_frac**2 / 3.0)
+        if self.temperature_half > 0.0:
+            n = 8
+            gap = 2.0 * self.temperature_half / n
+            factors = [1.0 - self.temperature_half + (index + 0.5) * gap for index in range(n)]
+            soft = sqrt(soft * soft + gap * gap / 12.0)
+        else:
+            factors, soft = [1.0], sqrt(soft * soft + self.temperature_sd**2)
         total = 0.0
         for ranges, share in ((usual, 1.0 - tail_share), (tail, tail_share)):
-            if share <= 0.0:
-                continue
-            height = share / sum(high - low for low, high in ranges)
-            for factor, _ in self.factors:
-                for low, high in ranges:
-                    edge = _phi((k / (factor * low) - 1.0) / soft) - _phi((k / (factor * high) - 1.0) / soft)
-                    total += height * edge / factor
-        return total / (len(self.factors) * self.centre_ohm)
+            if share > 0.0:
+                height = share / (len(factors) * sum(high - low for low, high in ranges))
+                for factor in factors:
+                    at = k / factor
+                    inside = sum([_phi((at / low - 1.0) / soft) - _phi((at / high - 1.0) / soft) for low, high in ranges])
+                    total += height * inside / factor
+        return total
 
 
 def unknown_scale(centre_ohm: float) -> ScaleLaw:
     """The scale of a head without a spec: anything, so that only the windings' balance counts."""
-    return ScaleLaw(centre_ohm, 0.3, _density_of_anything)
+    sd = 0.3
+
+    def log_ratio(kappa: float) -> float:
+        return _log_over_normal(1.0 / (LOG_WIDTH_OF_ANYTHING * max(1.0 + kappa, 1e-3)), kappa, sd)
+
+    return ScaleLaw(centre_ohm, sd, log_ratio)
 
 
-def _density_of_anything(ohm: float) -> float:
-    return 1.0 / (LOG_WIDTH_OF_ANYTHING * max(ohm, 1e-9))
+def _cut_normal_smeared(x: float, sd: float, width: float) -> float:
+    """Density at x of a normal cut at 3 sd, times a narrow normal factor of relative `width`.
 
-
-def _cut_normal_smeared(x: float, sd: float, width: float, gain_frac: float) -> float:
-    """Density at x of a normal cut at 3 sd, plus a narrow normal of `width`, plus a uniform within `gain_frac`.
-
-    Cut normal plus normal has a closed form; the uniform is taken by three Gauss-Legendre nodes. The factors
-    multiply, so the normal's width grows with x and its mean leans with it.
+    Cut normal plus normal has a closed form; as the factors multiply, the narrow one's width grows with x and its
+    mean leans with it.
     """
-    total = 0.0
-    for node, weight in ((-0.7745966692, 0.2777777778), (0.0, 0.4444444444), (0.7745966692, 0.2777777778)):
-        z = (x - node * gain_frac) / (1.0 + node * gain_frac)
-        wide = width * (1.0 + z)
-        variance = sd * sd + wide * wide
-        if z * z > 100.0 * variance:
-            continue
-        lean = max(0.0, 1.0 - z * wide * width / variance) / (1.0 + node * gain_frac)
-        normal = lean * exp(-0.5 * z * z / variance) / sqrt(2.0 * pi * variance)
-        if wide < 1e-9:
-            inside = 1.0 if abs(z) <= 3.0 * sd else 0.0
-        else:
-            mean, narrow = z * sd * sd / variance, sd * wide / sqrt(variance)
-            inside = _phi((3.0 * sd - mean) / narrow) - _phi((-3.0 * sd - mean) / narrow)
-        total += weight * normal * inside / 0.9973002
-    return total
-
-
-def _temperature_factors(head: HeadTemperature) -> list[tuple[float, float]]:
-    """Copper's factor (k + t) at temperatures of equal probability, and the relative width left to each.
-
-    A stated temperature is one normal about its centre where it is narrow, several nodes where it is wide; an unknown
-    one is a row of nodes, each as wide as the gap to the next.
-    """
-    if head.centre_c is not None:
-        middle = COPPER_INTERCEPT_K + head.centre_c
-        return [(max(middle, 1.0), max(head.sd_k, 1e-6) / max(middle, 1.0))]
-    n_nodes = 24
-    gap = (head.high_c - head.low_c) / n_nodes
-    middle = COPPER_INTERCEPT_K + 0.5 * (head.low_c + head.high_c)
-    return [(COPPER_INTERCEPT_K + head.low_c + (index + 0.5) * gap, 0.5 * gap / middle) for index in range(n_nodes)]
+    wide = width * (1.0 + x)
+    variance = sd * sd + wide * wide
+    if x * x > 200.0 * variance:
+        return 0.0
+    normal = max(0.0, 1.0 - x * wide * width / variance) * exp(-0.5 * x * x / variance) / sqrt(2.0 * pi * variance)
+    if wide < 1e-9:
+        return normal / 0.9973002 if abs(x) <= 3.0 * sd else 0.0
+    mean, narrow = x * sd * sd / variance, sd * wide / sqrt(variance)
+    return normal * (_phi((3.0 * sd - mean) / narrow) - _phi((-3.0 * sd - mean) / narrow)) / 0.9973002
