@@ -12,7 +12,7 @@ from fifthwire.model.record import record
 class Work(Entry):
     """What was done to a valve."""
 
-    valve: str = text("valve", "its label", required=True)
+    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
     done: str = choice("done", "what was done", choices.WORK_DONE, required=True)
     part: str | None = text("part", "as printed on the new part")
 
@@ -29,15 +29,15 @@ class Confirmation(Entry):
 class Note(Entry):
     """A remark."""
 
-    about: str | None = text("about", "a label; left out: the visit as a whole")
-    text: str = text("text", "the remark", required=True)
+    about: str | None = text("about", "a label; left out: the visit as a whole", example='"OU1-subcooler"')
+    text: str = text("text", "the remark", required=True, example='"Insulation torn at the elbow."')
 
 
 @record
 class Photograph(Entry):
     """A picture that lies beside the file."""
 
-    about: str | None = text("about", "a label; left out: the visit as a whole")
+    about: str | None = text("about", "a label; left out: the visit as a whole", example='"OU1-subcooler"')
     sha256: str = special("sha256", "of the picture", "sha256", required=True)
 
 
@@ -45,7 +45,7 @@ class Photograph(Entry):
 class Proof(Entry):
     """After a repair: what showed that it works."""
 
-    valve: str = text("valve", "its label", required=True)
+    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
     kind: str = choice("kind", "what was watched", choices.PROOF_KINDS, required=True)
     result: str = choice("result", "what came of it", choices.PROOF_RESULTS, required=True)
 
@@ -58,7 +58,7 @@ class LogEvidence(Entry):
     sha256: str | None = special("sha256", "of the log", "sha256")
     from_utc: datetime | None = moment("from_utc", "start of the log")
     to_utc: datetime | None = moment("to_utc", "end of the log")
-    valve: str = text("valve", "its label", required=True)
+    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
     log_likelihood: Mapping[str, float] = special(
         "log_likelihood", "natural logarithm of the likelihood, a cause", "log-likelihood", required=True
     )

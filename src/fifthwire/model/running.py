@@ -37,8 +37,12 @@ class ValveReadings(FileRecord):
 class OutdoorReadings(CompressorReadings):
     """One outdoor unit at one moment; with one compressor its keys stand here too."""
 
-    suction_kpa_abs: float | None = quantity("suction_pressure", "at the compressor's inlet", "kPa", low=0.0)
-    discharge_kpa_abs: float | None = quantity("discharge_pressure", "at the compressor's outlet", "kPa", low=0.0)
+    suction_kpa_abs: float | None = quantity(
+        "suction_pressure", "at the compressor's inlet", "kPa", low=0.0, example='"118 psig"'
+    )
+    discharge_kpa_abs: float | None = quantity(
+        "discharge_pressure", "at the compressor's outlet", "kPa", low=0.0, example='"385 psig"'
+    )
     suction_temperature_c: float | None = quantity("suction_temperature", "of the suction line", "degC")
     liquid_temperature_c: float | None = quantity("liquid_temperature", "after the subcooler", "degC")
     compressors: Mapping[str, CompressorReadings] = named("compressors", "by name", CompressorReadings)
@@ -51,8 +55,8 @@ class UnitReadings(FileRecord):
     """One indoor unit at one moment."""
 
     on: bool | None = flag("on", "running")
-    off_minutes: float | None = quantity("off_minutes", "how long it has been off", "min", low=0.0)
-    valve: str | None = text("valve", "label of its valve")
+    off_minutes: float | None = quantity("off_minutes", "how long it has been off", "min", low=0.0, example="0")
+    valve: str | None = text("valve", "label of its valve", example='"IU07-valve"')
     opening: Opening | None = special("opening", 'pulses commanded, or "44 %"', "opening")
     liquid_pipe_c: float | None = quantity("liquid_pipe", "the coil's inlet in cooling, its outlet in heating", "degC")
     gas_pipe_c: float | None = quantity("gas_pipe", "the coil's outlet in cooling, its inlet in heating", "degC")
@@ -67,7 +71,9 @@ class UnitReadings(FileRecord):
 class Snapshot(Entry, OutdoorReadings):
     """One steady moment of running; with mode "off", a standstill. With one outdoor unit its keys stand here too."""
 
-    minutes_running: float | None = quantity("minutes_running", "since the start; left out: steady", "min", low=0.0)
+    minutes_running: float | None = quantity(
+        "minutes_running", "since the start; left out: steady", "min", low=0.0, example="45"
+    )
     state: str | None = choice("state", "what the controller was doing", choices.SNAPSHOT_STATES)
     mode: str | None = choice("mode", "if other than the system's", choices.MODES)
     ambient_c: float | None = quantity("ambient", "outdoor air", "degC")
@@ -81,10 +87,10 @@ class Snapshot(Entry, OutdoorReadings):
 class StepTest(Entry):
     """A command changed on purpose, everything else left alone."""
 
-    valve: str = text("valve", "its label", required=True)
+    valve: str = text("valve", "its label", required=True, example='"IU07-valve"')
     opening: tuple[Opening, Opening] | None = special("opening", "before and after", "opening-pair")
     superheat_k: tuple[float, float] | None = special("superheat", "before and after", "kelvin-pair")
-    minutes: float | None = quantity("minutes", "waited", "min", low=0.0)
+    minutes: float | None = quantity("minutes", "waited", "min", low=0.0, example="8")
 
 
 @record
@@ -94,8 +100,8 @@ class Curve(FileRecord):
     table: tuple[tuple[float, float], ...] = special(
         "table", "temperature and resistance; between its points ln R is linear in 1/T", "curve-table", default=()
     )
-    r25_ohm: float | None = quantity("r25", "resistance at 25 °C", "ohm", above=0.0)
-    beta_k: float | None = quantity("beta", "of the beta law", "K", above=0.0)
+    r25_ohm: float | None = quantity("r25", "resistance at 25 °C", "ohm", above=0.0, example='"10 kohm"')
+    beta_k: float | None = quantity("beta", "of the beta law", "K", above=0.0, example="3950")
     steinhart: tuple[float, float, float] | None = special("steinhart", "A, B, C (ohm, kelvin)", "three-numbers")
 
 
@@ -103,10 +109,14 @@ class Curve(FileRecord):
 class SensorCheck(Entry):
     """A temperature sensor checked with the meter."""
 
-    id: str = text("id", "its label", required=True)
-    unit: str | None = text("unit", "the unit it sits in")
-    curve: str | None = text("curve", "one of [curves]")
+    id: str = text("id", "its label", required=True, example='"IU07-gas"')
+    unit: str | None = text("unit", "the unit it sits in", example='"IU07"')
+    curve: str | None = text("curve", "one of [curves]", example='"coil"')
     reading_ohm: float | None = special("reading", 'ohms, or "open" (kept as infinity)', "ohm-or-open")
-    meter: str | None = text("meter", "one of [meters]")
-    true_temperature_c: float | None = quantity("true_temperature", "a reference thermometer beside it", "degC")
-    true_within_k: float | None = quantity("true_within", "of the reference, two standard deviations", "K", low=0.0)
+    meter: str | None = text("meter", "one of [meters]", example='"handheld"')
+    true_temperature_c: float | None = quantity(
+        "true_temperature", "a reference thermometer beside it", "degC", example='"18.0 degC"'
+    )
+    true_within_k: float | None = quantity(
+        "true_within", "error of the reference, two standard deviations", "K", low=0.0, example='"0.5 K"'
+    )

@@ -53,8 +53,10 @@ class Measurement(Entry):
     when: str = choice("when", "before or after what was done", choices.MEASURED_WHEN, default="as-found")
     measured_at: str = choice("measured_at", "where the probes touched", choices.MEASURED_AT, default="head-plug")
     readings: tuple[PairReading, ...] = special("readings", 'wire, wire, ohms or "open"', "readings", default=())
-    head_temperature_c: float | None = quantity("head_temperature", "if other than the valve's", "degC")
-    meter: str | None = text("meter", "if other than the valve's")
+    head_temperature_c: float | None = quantity(
+        "head_temperature", "if other than the valve's", "degC", example='"31 degC"'
+    )
+    meter: str | None = text("meter", "if other than the valve's", example='"handheld"')
 
 
 @record
@@ -62,8 +64,8 @@ class Inspection(FileRecord):
     """What the eye saw."""
 
     rust: str | None = choice("rust", "under the head, on the can and the shell", choices.RUST)
-    pitted: bool | None = flag("pitted", "rust has eaten into the pressure part")
-    cracks: bool | None = flag("cracks", "in the housing of the head")
+    pitted: bool | None = flag("pitted", "rust has eaten into the pressure part", example="false")
+    cracks: bool | None = flag("cracks", "in the housing of the head (bolt-on)", example="false")
     seated: bool | None = flag("seated", "latched home (clip-on)")
     connector: str | None = choice("connector", "state of the plug", choices.CONNECTOR)
 
@@ -73,7 +75,7 @@ class Movement(FileRecord):
     """The valve under command, or by hand."""
 
     stem: str | None = choice("stem", "where it stands (bolt-on, in the service state)", choices.STEM)
-    stem_mm: float | None = number("stem_mm", "how far it stands out", unit="mm", low=0.0, high=100.0)
+    stem_mm: float | None = number("stem_mm", "how far it stands out, in millimetres", unit="mm", low=0.0, high=100.0)
     felt: str | None = choice("felt", "what the hand feels while it is commanded", choices.FELT)
     hand_magnet: str | None = choice(
         "hand_magnet", "clip-on body, driven by a manual opening magnet", choices.MOVES_OR_STUCK
@@ -86,7 +88,7 @@ class Movement(FileRecord):
         choices.PLUG_SWAP,
     )
     after_cleaning: str | None = choice("after_cleaning", "tested again after cleaning", choices.MOVES_OR_STUCK)
-    fault_code: str | None = text("fault_code", "free text")
+    fault_code: str | None = text("fault_code", "what the controller shows, free text")
 
 
 @record
@@ -94,7 +96,7 @@ class Board(FileRecord):
     """The board's output, measured with the plug on or a dummy load."""
 
     when: str | None = choice("when", "at rest a board drives nothing, and that is normal", choices.BOARD_WHEN)
-    supply_volt: float | None = quantity("supply", "common to board zero", "V", low=0.0)
+    supply_volt: float | None = quantity("supply", "from common to board zero", "V", low=0.0, example='"12.1 V"')
     pulses: Mapping[str, bool] | bool | None = special(
         "pulses", "which wires swing: a table by wire, or one yes or no for all", "pulses"
     )
@@ -104,27 +106,38 @@ class Board(FileRecord):
 class Valve(Entry):
     """A valve: (system, unit, role, and a number where a unit has two of one role); `id` is its label."""
 
-    id: str = text("id", "its label", required=True, example='"OU1-subcooler"')
+    id: str = text("id", "its label, each valve its own", required=True, example='"OU1-subcooler"')
     unit: str = text("unit", "the unit it sits in", required=True, example='"OU1"')
-    number: int | None = integer("number", "where the unit has two of one role", low=1)
+    number: int | None = integer("number", "1 or 2, where the unit has two of one role", low=1)
     role: str = choice("role", "what it does", choices.ROLES, required=True, example='"subcooler-bypass"')
     kind: str = choice("kind", "a solenoid has a coil and no pulses", choices.VALVE_KINDS, default="eev")
     head: str | None = choice("head", "needed unless it is a solenoid", choices.HEADS, example='"clip-on"')
-    spec: str | None = text("spec", "one of [specs]; without it the windings are compared with one another only")
-    meter: str | None = text("meter", "one of [meters]")
+    spec: str | None = text(
+        "spec",
+        "one of [specs]; without it the windings are compared with one another only",
+        example='"outdoor-clip"',
+    )
+    meter: str | None = text("meter", "one of [meters]", example='"handheld"')
     suspected: bool = flag("suspected", "something pointed at this head before it was measured", default=False)
     last_removed: "date | Literal['never'] | None" = special("last_removed", 'a date, or "never"', "day-or-never")
-    head_installed: "date | None" = day("head_installed", "when this head was fitted")
+    head_installed: "date | None" = day("head_installed", "when this head was fitted", example="2014-06-01")
     access: str | None = choice("access", "how it is reached", choices.ACCESS)
-    part_label: str | None = text("part_label", "as printed")
+    part_label: str | None = text("part_label", "as printed on the head")
     head_temperature_c: float | None = quantity(
-        "head_temperature", "of the windings; left out: anywhere from -15 to 75 °C", "degC", low=-60.0, high=150.0
+        "head_temperature",
+        "of the windings; left out: anywhere from -15 to 75 °C",
+        "degC",
+        low=-60.0,
+        high=150.0,
+        example='"31 degC"',
     )
     head_temperature_within_k: float | None = quantity(
-        "head_temperature_within", "two standard deviations of its error", "K", low=0.0, high=60.0
+        "head_temperature_within", "its error, two standard deviations", "K", low=0.0, high=60.0, example='"3 K"'
     )
     head_temperature_from: str | None = choice(
-        "head_temperature_from", "how it was taken", choices.HEAD_TEMPERATURE_FROM
+        "head_temperature_from",
+        "how it was taken: 2 K, 2 K, 5 K or 15 K of error unless stated",
+        choices.HEAD_TEMPERATURE_FROM,
     )
     common: tuple[str, ...] = special(
         "common", "left out where it is not known; six wires: a list of two", "wires", default=()

@@ -29,9 +29,21 @@ class VisitHeader(FileRecord):
     system: str = text("system", "the refrigerant system", required=True, example='"QH-1"')
     reason: str = choice("reason", "why the visit was made", choices.REASONS_FOR_VISIT, default="planned")
     altitude_m: float | None = quantity(
-        "altitude", "of the site; gauge pressures are read with it", "m", low=-500.0, high=9000.0
+        "altitude",
+        "of the site above the sea; gauge pressures are read with it",
+        "m",
+        low=-500.0,
+        high=9000.0,
+        example='"40 m"',
     )
-    barometer_kpa_abs: float | None = quantity("barometer", "air pressure on the day", "kPa", low=50.0, high=110.0)
+    barometer_kpa_abs: float | None = quantity(
+        "barometer",
+        "air pressure on the day, in place of the altitude",
+        "kPa",
+        low=50.0,
+        high=110.0,
+        example='"1009 hPa"',
+    )
 
 
 @record
@@ -39,12 +51,14 @@ class System(FileRecord):
     """The refrigerant system as a whole."""
 
     refrigerant: str | None = choice("refrigerant", "needed only with pressures", choices.REFRIGERANTS)
-    installed: int | None = integer("installed", "year", low=1900, high=2100)
+    installed: int | None = integer("installed", "the year", low=1900, high=2100, example="2014")
     mode: str | None = choice("mode", "while the snapshot was taken", choices.MODES)
     service_state: bool | None = flag(
         "service_state", "every valve driven open, compressors off, and given time, before heads came off"
     )
-    service_state_minutes: float | None = quantity("service_state_minutes", "how long it was given", "min", low=0.0)
+    service_state_minutes: float | None = quantity(
+        "service_state_minutes", "how long it was given", "min", low=0.0, example="10"
+    )
 
 
 @record(kw_only=False)
@@ -66,12 +80,16 @@ class Spec(FileRecord):
         required=True,
         example='"unipolar-5"',
     )
-    resistance_ohm: float | None = quantity("resistance", "of one winding", "ohm", above=0.0, high=1e6)
+    resistance_ohm: float | None = quantity(
+        "resistance", "of one winding", "ohm", above=0.0, high=1e6, example='"62 ohm"'
+    )
     tolerance: Tolerance | None = special("tolerance", "of the resistance: a percentage, or ohms", "tolerance")
     at_c: float | None = quantity("at", "temperature the resistance is stated for; default 20 °C", "degC")
-    full_stroke_pulses: float | None = quantity("full_stroke", "from shut to fully open", "pulses", low=1.0)
+    full_stroke_pulses: float | None = quantity(
+        "full_stroke", "from shut to fully open", "pulses", low=1.0, example="480"
+    )
     min_opening_pulses: float | None = quantity(
-        "min_opening", "where the controller stops closing while the unit runs", "pulses", low=0.0
+        "min_opening", "where the controller stops closing while the unit runs", "pulses", low=0.0, example="40"
     )
     supply_volt: float | None = quantity("supply", "voltage from the board's common to zero", "V", low=0.0)
     source: str | None = text("source", "manual and page", example='"manual of the outdoor unit, p. 212"')
@@ -89,9 +107,13 @@ class Accuracy:
 class MeterRange(FileRecord):
     """One range of a meter."""
 
-    to_ohm: float | None = quantity("to", "end of the range; left out for the last", "ohm", above=0.0)
+    to_ohm: float | None = quantity(
+        "to", "end of the range; left out for the last", "ohm", above=0.0, example='"600 ohm"'
+    )
     accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
-    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", above=0.0)
+    resolution_ohm: float | None = quantity(
+        "resolution", "the last digit it shows", "ohm", above=0.0, example='"0.1 ohm"'
+    )
 
 
 @record
@@ -99,16 +121,22 @@ class Meter(FileRecord):
     """The ohmmeter of the day."""
 
     accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
-    resolution_ohm: float | None = quantity("resolution", "the last digit", "ohm", above=0.0)
+    resolution_ohm: float | None = quantity(
+        "resolution", "the last digit it shows", "ohm", above=0.0, example='"0.1 ohm"'
+    )
     ranges: tuple[MeterRange, ...] = many("ranges", "in place of accuracy and resolution", MeterRange)
-    serial: str | None = text("serial", "of the meter")
+    serial: str | None = text("serial", "its serial number", example='"A1234"')
     leads_ohm: float | None = quantity(
-        "leads", "it reads this with the probes shorted; left out where it was zeroed", "ohm", low=0.0
+        "leads",
+        "it reads this with the probes shorted; left out where it was zeroed",
+        "ohm",
+        low=0.0,
+        example='"0.2 ohm"',
     )
     check_resistor_ohm: tuple[float, float] | None = special(
         "check_resistor", "a known resistor, and what the meter made of it on this visit", "ohm-pair"
     )
-    calibrated: "date | None" = day("calibrated", "last calibration")
+    calibrated: "date | None" = day("calibrated", "day of its last calibration", example="2026-01-10")
 
 
 @record

@@ -5,11 +5,13 @@ from typing import TYPE_CHECKING, Any
 from fifthwire.visitfile.reading import ReadVisit, read_visit
 
 if TYPE_CHECKING:
+    from fifthwire.visitfile.blank import template
     from fifthwire.visitfile.writing import visit_to_json
 
-__all__ = ["ReadVisit", "read_visit", "visit_to_json"]
+__all__ = ["ReadVisit", "read_visit", "template", "visit_to_json"]
 
 _SELDOM = {
+    "template": "fifthwire.visitfile.blank",
     "visit_to_json": "fifthwire.visitfile.writing",
 }
 """What few commands need, loaded when it is asked for."""

@@ -29,9 +29,14 @@ def _dotted(steps: Steps) -> str:
 
 
 def _key(key: str) -> str:
+    return bare_or_quoted(shortened(key))
+
+
+def bare_or_quoted(key: str) -> str:
+    """A key as TOML writes it."""
     if key and _BARE.issuperset(key):
         return key
-    return '"' + shortened(key).replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return '"' + key.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def _pointer(steps: Steps) -> str:

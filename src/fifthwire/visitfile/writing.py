@@ -39,14 +39,15 @@ def table_of(record: Any) -> dict[str, Any]:
         value = getattr(record, note.name)
         if value is None or value in ((), {}):
             continue
-        written = _written(note, value)
+        written = as_written(note, value)
         if written != {} or value != getattr(type(record), note.name, None):  # an empty table that is there, is there
             table[note.key] = written
     table.update({key: plain(value) for key, value in record.extra.items()})
     return table
 
 
-def _written(note: FieldNote, value: Any) -> Any:
+def as_written(note: FieldNote, value: Any) -> Any:
+    """A field's value as it stands in a file."""
     if note.kind is Kind.SPECIAL:
         return _SPECIALS.get(note.special, plain)(value)
     if note.kind is Kind.RECORD:
