@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, fit
 from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate
 from fifthwire.diagnosis.winding.gram import Gram
+from fifthwire.diagnosis.winding.hypothesis import Column
 
 Sparse = list[tuple[int, float]]
 """A column as a sum of wires' columns; the last number stands for the column of the bridged pair."""
@@ -41,6 +42,20 @@ def loss_law(law: SizeLaw, scale_ohm: float) -> SizeLaw:
     return SizeLaw(square / (2.0 * scale_ohm + law.high), square / (2.0 * scale_ohm + law.low), density)
 
 
+def loss_column(gram: Gram, ends: list[int], p: int, q: int, centre_ohm: float) -> Column:
+    """The column of the loss (once where one end is read, four times where both are), for a first look."""
+    row_p, row_q, h = gram.matrix[p], gram.matrix[q], gram.with_readings
+    squared, product = row_p[p] + row_q[q] + 2.0 * row_p[q], h[p] + h[q]
+    with_windings = [-row_p[end] - row_q[end] for end in ends]
+    pair = gram.pair_column(p, q)
+    if pair is not None:
+        of_pair, with_readings, with_wires = pair
+        squared += 4.0 * (with_wires[p] + with_wires[q] + of_pair)
+        product += 2.0 * with_readings
+        with_windings = [c - 2.0 * with_wires[end] for c, end in zip(with_windings, ends, strict=True)]
+    return Column("loss", (p, q), squared, with_windings, -product - centre_ohm * sum(with_windings))
+
+
 class StarBridge:
     """Fits of a bridge between two ends of one star."""
 
@@ -55,15 +70,18 @@ class StarBridge:
         self.readings_squared = gram.readings_squared
         self.pair_index = n
         self.loss: Sparse = [(p, 1.0), (q, 1.0), (n, 2.0)]
+        self.loss_squared = sum([x * product for (_, x), product in zip(self.loss, self._with_loss(), strict=True)])
 
-    def inner(self, a: Sparse, b: Sparse) -> float:
-        """Inner product of two columns."""
-        matrix = self.matrix
-        return sum([x * y * matrix[i][j] for i, x in a for j, y in b])
+    def _with_loss(self) -> list[float]:
+        row = self.products(self.loss)
+        return [row[i] for i, _ in self.loss]
 
-    def with_readings(self, a: Sparse) -> float:
-        """Inner product of a column with the readings."""
-        return sum([x * self.readings[i] for i, x in a])
+    def products(self, a: Sparse) -> list[float]:
+        """Inner products of a column with every wire's, and with the pair's."""
+        if len(a) == 1:
+            return self.matrix[a[0][0]]
+        (i, x), (j, y), (k, z) = a
+        return [x * p + y * q + z * r for p, q, r in zip(self.matrix[i], self.matrix[j], self.matrix[k], strict=True)]
 
     def windings(self, u: float) -> list[Sparse]:
         """Columns of the windings' deviations where the loss is u times the scale."""
@@ -75,41 +93,35 @@ class StarBridge:
         columns[self.q] = [(wire_q, near), (wire_p, far), (self.pair_index, both)]
         return columns
 
-    def against(self, base: Fit, centre_ohm: float, squared: float) -> tuple[float, float, list[float]]:
-        """First look from the base fit: slope and curvature of the likelihood in the loss, and the lean."""
-        with_windings = [-self.inner([(end, 1.0)], self.loss) for end in self.ends]
-        lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
-        beta = squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
-        residual = -self.with_readings(self.loss) - centre_ohm * sum(with_windings)
-        return residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)]), beta, lean
-
     def fit_at(self, prior: Prior, centre_ohm: float, scale_ohm: float, loss_ohm: float, law: SizeLaw) -> BridgeFit:
         """Fit with the readings straight about one scale and one loss; the loss is then integrated over its law."""
         columns = self.windings(loss_ohm / scale_ohm)
-        gram = [[self.inner(a, b) for b in columns] for a in columns]
-        plain: Sparse = [(end, scale_ohm) for end in self.ends]
-        expected: Sparse = [*plain, *[(index, -loss_ohm * x) for index, x in self.loss]]
+        products = [self.products(column) for column in columns]
+        gram = [[sum([x * row[i] for i, x in column]) for column in columns] for row in products]
+        expected = [0.0] * (self.pair_index + 1)
+        for end in self.ends:
+            expected[end] = scale_ohm
+        for index, x in self.loss:
+            expected[index] -= loss_ohm * x
         offset = centre_ohm - scale_ohm
         rho = sum(prior.precision[0]) * offset
-        g = [self.with_readings(column) - self.inner(column, expected) + rho for column in columns]
+        residual = [
+            y - sum([m * x for m, x in zip(row, expected, strict=True)])
+            for y, row in zip(self.readings, self.matrix, strict=True)
+        ]
+        g = [sum([x * residual[i] for i, x in column]) + rho for column in columns]
         squared = (
             self.readings_squared
-            - 2.0 * self.with_readings(expected)
-            + self.inner(expected, expected)
+            - sum([x * (y + r) for x, y, r in zip(expected, self.readings, residual, strict=True)])
             + len(self.ends) * rho * offset
         )
         found = fit(prior, scale_ohm, gram, g, squared)
-        with_loss = [-self.inner(column, self.loss) for column in columns]
+        with_loss = [-sum([x * row[i] for i, x in self.loss]) for row in products]
         lean = [sum([v * c for v, c in zip(row, with_loss, strict=True)]) for row in found.covariance]
-        beta = self.inner(self.loss, self.loss) - sum([c * v for c, v in zip(with_loss, lean, strict=True)])
-        residual = -(self.with_readings(self.loss) - self.inner(self.loss, expected))
-        gamma = residual - sum([c * d for c, d in zip(with_loss, found.deviation, strict=True)])
+        beta = self.loss_squared - sum([c * v for c, v in zip(with_loss, lean, strict=True)])
+        gamma = -sum([x * residual[i] for i, x in self.loss]) - sum([c * d for c, d in zip(with_loss, found.deviation, strict=True)])
         about_zero = gamma + beta * loss_ohm
         sized = integrate(about_zero, beta, loss_law(law, scale_ohm))
         log_evidence = found.log_evidence + sized.log_mean - gamma * loss_ohm - 0.5 * beta * loss_ohm**2
         return BridgeFit(log_evidence, found, lean, sized, scale_ohm, loss_ohm)
 
-
-def bridge_ohm_at(loss_ohm: float, scale_ohm: float) -> float:
-    """The bridge's resistance that takes `loss_ohm` off. [Ω]"""
-    return scale_ohm * scale_ohm / max(loss_ohm, 1e-9) - 2.0 * scale_ohm

@@ -7,9 +7,9 @@ known shape; see `column`. Opens need no likelihood: they fit or they do not.
 from dataclasses import dataclass, field
 from math import exp, log
 
-from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, Layout
+from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, Layout, arrangement_classes
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of
-from fifthwire.diagnosis.winding.bridge import StarBridge, loss_law
+from fifthwire.diagnosis.winding.bridge import StarBridge, loss_column, loss_law
 from fifthwire.diagnosis.winding.column import (
     NEVER,
     SizeLaw,
@@ -25,8 +25,11 @@ from fifthwire.diagnosis.winding.hypothesis import Bridge, Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import Pattern, pattern_of
 from fifthwire.diagnosis.winding.scale import ScaleLaw, unknown_scale
 
-DROPPED_BELOW = 16.0
+DROPPED_BELOW = 15.0
 """Hypotheses that end this many nats below the best so far are not worth integrating."""
+
+DEAD_BELOW = 60.0
+"""So far below, a fault need not be tried again with the bobbins shared otherwise. [nat]"""
 
 RATIO_BOUND = 1.0
 """The exact law of the scale exceeds its stand-in by no more than this. [nat]"""
@@ -42,6 +45,8 @@ class Weighing:
     head: Head
     found: list[Hypothesis] = field(default_factory=list)
     best: float = NEVER
+    dead: set[tuple[object, ...]] = field(default_factory=set)
+    """Faults, by cause, common and place, that are out of the question however the bobbins are shared."""
 
     def add(self, hypothesis: Hypothesis) -> None:
         """Keep a hypothesis."""
@@ -71,20 +76,23 @@ def log_shares(head: Head, name: str) -> dict[str, float]:
     return found
 
 
-def weigh(weighing: Weighing, name: str, klass: ArrangementClass, log_prior: float, shares: dict[str, float]) -> None:
-    """Add all hypotheses of one class of arrangements."""
-    head, layout = weighing.head, LAYOUTS[name]
-    pattern = pattern_of(head, layout, klass.members[0])
-    if pattern.spanning and (pattern.joined_opens or pattern.spanning_opens):
-        return
-    under = _Under(weighing, name, layout, klass, pattern, log_prior + log(klass.share), shares)
-    if pattern.spanning:
-        if "bridged" in shares:
-            under.cross_bridges()
-    elif pattern.joined_opens:
-        under.opens()
-    else:
-        under.opens()
+def weigh(weighing: Weighing, name: str, commons: tuple[int, ...], log_prior: float) -> None:
+    """Add all hypotheses of one arrangement, the best fitting first."""
+    head, layout, shares = weighing.head, LAYOUTS[name], log_shares(weighing.head, name)
+    quiet: list[_Under] = []
+    for klass in arrangement_classes(name, head.wires.n_seen, commons):
+        pattern = pattern_of(head, layout, klass.members[0])
+        if pattern.spanning and (pattern.joined_opens or pattern.spanning_opens):
+            continue
+        under = _Under(weighing, name, layout, klass, pattern, log_prior + log(klass.share), shares)
+        if pattern.spanning:
+            if "bridged" in shares:
+                under.cross_bridges()
+        elif not pattern.joined_opens or under.can_be_open():
+            under.opens()
+            if not pattern.joined_opens:
+                quiet.append(under)
+    for under in sorted(quiet, key=lambda under: -under.log_base):
         under.others()
 
 
@@ -105,6 +113,7 @@ class _Under:
         self.name, self.pattern, self.shares, self.log_prior = name, pattern, shares, log_prior
         self.member = klass.members[0]
         self.ends = [self.member[position] for position in layout.ends]
+        self._hub = tuple([self.member[position] for position in layout.commons])
         matrix = self.head.gram.matrix
         self.gram = [[matrix[a][b] for b in self.ends] for a in self.ends]
         laws = self.head.laws
@@ -169,6 +178,13 @@ class _Under:
         self.weighing.add(hypothesis)
         return hypothesis
 
+    def can_be_open(self) -> bool:
+        """Whether one break or one false open explains every open between joined wires."""
+        return len(self.pattern.joined_opens) == 1 or any(
+            self.pattern.explains_opens(self.member[place])
+            for place in (*self.layout.ends, *self.layout.common_of, *self.layout.commons)
+        )
+
     def opens(self) -> None:
         """Open windings and commons, and the one false open: the numbers fit them as they fit a sound head."""
         pattern, layout, shares = self.pattern, self.layout, self.shares
@@ -222,9 +238,12 @@ class _Under:
         row = self.head.gram.matrix[wire]
         return self.head.gram.with_readings[wire] - self.scale.centre_ohm * sum([row[end] for end in self.ends])
 
-    def _is_hopeless(self, log_base: float, gain: float) -> bool:
+    def _is_hopeless(self, log_base: float, gain: float, name: tuple[object, ...] | None = None) -> bool:
         """Whether a fault that gains this at most over the base fit is too far below the best to matter."""
-        return self.weighing.is_hopeless(log_base + self.base.log_evidence + RATIO_BOUND + gain)
+        at_most = log_base + self.base.log_evidence + RATIO_BOUND + gain
+        if name is not None and self.layout.one_bobbin and at_most < self.weighing.best - DEAD_BELOW:
+            self.weighing.dead.add(name)
+        return self.weighing.is_hopeless(at_most)
 
     def _column(self, cause: str, places: tuple[int, ...], log_place: float, column: Column, law: SizeLaw) -> None:
         """Weigh one hypothesis that adds x times a column."""
@@ -233,8 +252,11 @@ class _Under:
             self._new(cause, places, self.log_base + self.shares[cause] + log_place, log_place)
             return
         base = self.base
+        name = (cause, self._hub, column.at if column.kind == "stray" else self.member[column.at[0]])
+        if name in self.weighing.dead:
+            return
         gamma, beta, lean = against(base, column)
-        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0):
+        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0, name):
             return
         in_ohm = scaled(law, self.scale_at(base, gamma / beta, lean)) if column.times_scale else law
         if self._is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
@@ -327,14 +349,18 @@ class _Under:
 
     def _star_bridge(self, p: int, q: int, log_place: float) -> None:
         base, log_base = self.base, self.log_constant + self.shares["bridged"] + log_place
-        bridge = StarBridge(self.head.gram, self.ends, self.member[p], self.member[q])
-        squared = bridge.inner(bridge.loss, bridge.loss)
-        if squared <= 1e-12:
+        wires = (self.member[p], self.member[q])
+        name = ("bridged", self._hub, *sorted(wires))
+        if name in self.weighing.dead:
+            return
+        column = loss_column(self.head.gram, self.ends, *wires, self.scale.centre_ohm)
+        if column.squared <= 1e-12:
             self._new("bridged", (p, q), self.log_base + self.shares["bridged"] + log_place, log_place)
             return
-        gamma, beta, lean = bridge.against(base, self.scale.centre_ohm, squared)
-        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta + 6.0 if gamma > 0.0 else 0.0):
+        gamma, beta, lean = against(base, column)
+        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta + 6.0 if gamma > 0.0 else 0.0, name):
             return
+        bridge = StarBridge(self.head.gram, self.ends, *wires)
         scale_ohm, loss = self.scale_at(base, gamma / beta, lean), gamma / beta
         for _ in range(3):
             limits = loss_law(self.bridge_law, scale_ohm)
@@ -344,7 +370,7 @@ class _Under:
             shift = sum(found.fit.deviation) - (found.sized.mean - loss) * sum(found.lean)
             at = self.scale.centre_ohm - scale_ohm
             kappa = prior.to_kappa * (shift - len(self.ends) * at)
-            settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.004
+            settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.006
             scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
             loss = found.sized.mean
             if settled:

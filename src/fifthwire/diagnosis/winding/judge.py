@@ -2,11 +2,11 @@
 
 from math import exp, log
 
-from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, arrangement_classes
+from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass
 from fifthwire.diagnosis.winding.case import WindingCase, WindingLaws
 from fifthwire.diagnosis.winding.estimates import windings_of
 from fifthwire.diagnosis.winding.head import Head, head_of, seen_wires
-from fifthwire.diagnosis.winding.hypotheses import Weighing, log_shares, weigh
+from fifthwire.diagnosis.winding.hypotheses import Weighing, weigh
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.diagnosis.winding.marginals import causes_of, commons_of
 from fifthwire.diagnosis.winding.next_reading import choose_next
@@ -72,12 +72,10 @@ def weigh_all(head: Head, case: WindingCase, names: list[str]) -> list[tuple[Hyp
     prior = {name: ARRANGEMENT_SHARES[name] * UNTOUCHED_WIRE_SHARE ** (N_WIRES[name] - n_named) for name in names}
     total = sum(prior.values())
     for name in names:
-        shares = log_shares(head, name)
         commons = tuple(head.wires.names.index(wire) for wire in case.common)
         if not LAYOUTS[name].commons:
             commons = ()
-        for klass in arrangement_classes(name, head.wires.n_seen, commons):
-            weigh(weighing, name, klass, log(prior[name] / total), shares)
+        weigh(weighing, name, commons, log(prior[name] / total))
     weighing.add(none_of_these(head))
     return normalised(refined(head, weighing.found, normalised(weighing.found)))
 
