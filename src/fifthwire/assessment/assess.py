@@ -12,7 +12,7 @@ from fifthwire.diagnosis.faults.action import action_of
 from fifthwire.diagnosis.faults.before import SYSTEM_PRIOR
 from fifthwire.diagnosis.faults.care import cautions_of
 from fifthwire.diagnosis.faults.case import Case
-from fifthwire.diagnosis.faults.likelihoods import CAUSES
+from fifthwire.diagnosis.faults.likelihoods import CAUSES, ROWS
 from fifthwire.diagnosis.faults.network import combine
 from fifthwire.diagnosis.faults.next_step import next_check_of
 from fifthwire.diagnosis.faults.urgency import meanwhile_of, urgency_of
@@ -28,13 +28,6 @@ TOLD_FROM = 0.05
 """A fact that moved the odds by less, as a logarithm, is told on demand only.  [1]  Judgement."""
 ALWAYS_TOLD = frozenset(
     {
-        "winding.plug-on",
-        "winding.all-open",
-        "winding.hot",
-        "winding.before-replacement",
-        "winding.before-repair",
-        "winding.before-cleaning",
-        "winding.meter-doubtful",
         "stem.outside-service-state",
         "stem.too-soon",
         "stem.between",
@@ -45,6 +38,7 @@ ALWAYS_TOLD = frozenset(
         "harness.head-end-doubtful",
         "insulation.meter-only",
         "insulation.untold",
+        "fault-code",
         "work.cleaned",
         "work.reseated",
         "work.replaced-head",
@@ -52,7 +46,7 @@ ALWAYS_TOLD = frozenset(
         "work.repaired-plug-or-harness",
     }
 )
-"""Facts that are told though they move nothing: that they prove nothing is what has to be known."""
+"""Facts that are told though they move nothing, as those of the windings are: that is what has to be known."""
 
 
 def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: tuple[Reason, ...] = ()) -> Assessment:
@@ -137,13 +131,20 @@ def _assessed(
         action=action,
         urgency=urgency_of(case, action),
         meanwhile=meanwhile_of(case, action),
-        reasons=tuple(fact for fact in facts if abs(fact.log_odds) >= TOLD_FROM or fact.code in ALWAYS_TOLD),
+        reasons=tuple(fact for fact in facts if _is_told(fact)),
         next_check=check,
         cautions=cautions_of(case, action, check),
         doubts=_doubts(visit, one),
         facts=facts,
         not_checked=not_checked(visit, valve, case),
     )
+
+
+def _is_told(fact: Reason) -> bool:
+    """Whether a fact stands among the reasons: it moves the odds, it was a look, or it proves nothing and says so."""
+    if fact.code.startswith("winding.") or fact.code in ALWAYS_TOLD or abs(fact.log_odds) >= TOLD_FROM:
+        return True
+    return fact.log_odds != 0.0 and fact.code in ROWS and ROWS[fact.code].mark != "."
 
 
 def _ranked(probabilities: Mapping[str, float], order: tuple[str, ...]) -> tuple[CauseProbability, ...]:
@@ -169,6 +170,10 @@ def _warnings(visit: Visit, gathered: list[Gathered], service: ServiceState) -> 
     warnings += _of_meters_and_specs(visit, gathered)
     for one in gathered:
         warnings += one.warnings
+        is_new_unread = one.state.has_new_head and (
+            one.judged.measurement is None or one.judged.read.is_of_head_taken_off
+        )
+        warnings += [Reason(code="head-new.no-reading", values={"valve": one.valve.id})] if is_new_unread else []
     return warnings + _not_judged_yet(visit)
 
 

@@ -16,7 +16,7 @@ _WINDING: Final = {
     "the common is open.",
     "winding.shorted-turns": "The winding on wire {wire} reads {low_frac:.0%} under the others: turns are shorted.",
     "winding.shorted-turns-alone": "The winding on {wires} reads low: turns are shorted.",
-    "readings.all-open": "Not one pair of wires reads through.",
+    "readings.all-open": "Every pair reads open: the plug or the probes, before anything else.",
     "winding.bad-contact": "Every reading through wire {wire} is high by about the same: a poor contact, or a high "
     "winding, which reads the same. Clean the pin, seat the probe, measure again.",
     "winding.bridged": "The windings on wires {wires} read as if joined: there is a short between them.",
@@ -26,7 +26,6 @@ _WINDING: Final = {
     "winding.no-head-fits": "No single fault makes these readings: check the wire numbers and take them again.",
     "winding.undecided": "The readings do not settle the windings yet; most likely so far: {leading}.",
     "winding.unread": "The windings are not proven good: nothing has been read through {wires} yet.",
-    "winding.all-open": "Every pair reads open: the plug or the probes, before anything else.",
     "winding.not-measured": "The windings were not measured.",
     "winding.plug-on": "The plug was left on: the board hangs in parallel and no reading means anything.",
     "winding.before-replacement": "The readings are those of the head that was taken off; the new one was not "

@@ -4,7 +4,7 @@ from typing import Final
 
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.diagnosis.faults.likelihoods import ROWS
-from fifthwire.diagnosis.faults.proof import must_replace_body, must_replace_head
+from fifthwire.diagnosis.faults.proof import BODY_CURES, must_replace_body, must_replace_head
 
 ACT_AT: Final = 0.5
 """Cleaning, seating, mending a plug, measuring a board cost little: more likely than not will do.  [1]  Judgement."""
@@ -68,10 +68,9 @@ def _small_work(case: Case) -> str | None:
     """Cleaning, seating, plug, board: what costs minutes and is reversible."""
     leading, facts = case.leading, case.weighing
     is_coil = case.head != "bolt-on"
-    may_be_unseated = leading in ("sound", "head-unseated")
-    if is_coil and facts & RUSTY and may_be_unseated:
+    if is_coil and facts & RUSTY and leading in ("sound", "head-unseated", *BODY_CURES):
         return "clean"
-    if is_coil and "seated.no" in facts and may_be_unseated:
+    if is_coil and "seated.no" in facts and leading in ("sound", "head-unseated"):
         return "reseat"
     if leading == "head-unseated" and case.causes[leading] >= ACT_AT and not case.state.is_cleaned:
         return "clean" if case.state.is_reseated or "own-head-after-good.stuck" in facts else "reseat"

@@ -30,6 +30,24 @@ class WindingRead:
         was_measured = self.finding.verdict != "not-measured"
         return was_measured and not (self.is_of_head_taken_off or self.is_before_repair or self.is_all_open)
 
+    def opens_that_prove(self, wires: tuple[str, ...]) -> list[PairReading]:
+        """Open readings between wires that a good head joins: those between two separate groups are open anyway.
+
+        Parameters
+        ----------
+        wires : tuple of str
+            The wire whose winding is open; both ends where a winding has no common.
+        """
+        if len(wires) == 2:
+            return [one for one in self.readings if one.is_open and {one.wire_a, one.wire_b} == set(wires)]
+        group = set(wires)
+        for one in self.finding.windings:
+            group |= set(one.wires) if set(wires) & set(one.wires) else set()
+        for one in self.finding.windings:  # the other ends that share its common
+            group |= set(one.wires) if one.wires[0] in group else set()
+        opens = [one for one in self.readings if one.is_open and set(wires) & {one.wire_a, one.wire_b}]
+        return [one for one in opens if {one.wire_a, one.wire_b} <= group] if self.finding.windings else opens
+
 
 @record
 class Case:

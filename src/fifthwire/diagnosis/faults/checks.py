@@ -117,7 +117,7 @@ def gain_bits(causes: Mapping[str, float], question: str) -> float:
     return entropy_bits(causes) - after
 
 
-def best_check(case: Case, *, movement_only: bool = False) -> NextCheck | None:
+def best_check(case: Case, *, movement_only: bool = False, among: tuple[str, ...] = ()) -> NextCheck | None:
     """The check that settles most for its minutes and its risk.
 
     Parameters
@@ -126,6 +126,8 @@ def best_check(case: Case, *, movement_only: bool = False) -> NextCheck | None:
         What was looked at already is not proposed again.
     movement_only : bool
         Only looks that show movement.
+    among : tuple of str
+        Only these checks, or the checks for these looks; empty: all.
 
     Returns
     -------
@@ -133,6 +135,7 @@ def best_check(case: Case, *, movement_only: bool = False) -> NextCheck | None:
         None where nothing is worth doing.
     """
     offered = [check for check in CATALOGUE if _is_open_to(case, check) and (check.shows_movement or not movement_only)]
+    offered = [check for check in offered if not among or check.code in among or check.question in among]
     rated = [(gain_bits(case.causes, check.question), check) for check in offered]
     worth = [(gain / _cost_min(case, check), gain, check) for gain, check in rated if gain >= WORTH_BITS]
     if not worth:
@@ -152,7 +155,7 @@ def best_check(case: Case, *, movement_only: bool = False) -> NextCheck | None:
 
 def _is_open_to(case: Case, check: Check) -> bool:
     kind = "solenoid" if case.kind == "solenoid" else case.head
-    if kind not in check.heads or any(code.rpartition(".")[0] == check.question for code in case.weighing):
+    if kind not in check.heads or any(row.code in case.weighing for row in OUTCOMES[check.question]):
         return False
     if check.question == "own-head-after-good":
         return "good-head.moves" in case.weighing and not case.state.has_new_head

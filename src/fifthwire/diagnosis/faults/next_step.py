@@ -1,7 +1,9 @@
 """What to check next: what the rules ask for first, then the check worth most."""
 
+from fifthwire.diagnosis.faults.action import RUSTY
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.diagnosis.faults.checks import best_check
+from fifthwire.diagnosis.faults.proof import missing_looks
 from fifthwire.model.assessment import NextCheck
 
 MEASURE_MIN = 5.0
@@ -31,12 +33,16 @@ def next_check_of(case: Case, action: str) -> NextCheck | None:
         return _strainer(case)
     if action == "repair-plug-or-harness":
         return _at_the_plug(case)
+    if action == "clean" and not case.weighing & RUSTY:
+        return _stopped("dry-plug", 10.0)
     if action == "clean":
         return NextCheck(
             check="test-after-cleaning", minutes=10.0, risk="pits-deeper" if case.head != "bolt-on" else ""
         )
     if action == "reseat":
         return NextCheck(check="seat-and-test", minutes=3.0)
+    if action == "check-board":
+        return best_check(case, among=("pulses-at-board", "swap-plugs"))
     return _of_windings(case) or _of_the_rest(case, action)
 
 
@@ -52,6 +58,8 @@ def _at_the_plug(case: Case) -> NextCheck | None:
     if blamed is not None and is_blamed:
         wire = " and ".join(blamed.wires)
         return NextCheck(check="clean-pin", values={"wire": wire}, minutes=5.0, is_system_stopped=True)
+    if case.windings.counts and not case.windings.at_head_plug:
+        return _stopped("measure-at-head", MEASURE_MIN)
     return NextCheck(check="measure-after-repair", minutes=MEASURE_MIN, is_system_stopped=True)
 
 
@@ -96,6 +104,9 @@ def _to_settle(case: Case) -> NextCheck:
 def _of_the_rest(case: Case, action: str) -> NextCheck | None:
     if "insulation.suspect" in case.weighing:
         return _stopped("dry-and-test-insulation", 30.0)
+    lacking = missing_looks(case)
+    if lacking and (proving := best_check(case, among=lacking)) is not None:
+        return proving
     if action == "check-more" and case.leading == "sound":
         return best_check(case, movement_only=True) or best_check(case)
     return best_check(case)

@@ -23,6 +23,12 @@ HEAD_PROOFS: Final = (
     ("proof.stem-travel.failed", "board.all-swing"),
 )
 """Facts that together prove a head faulty: one line a proof."""
+ROCKS_DRIVEN: Final = ("felt.motor.rocking", "board.all-swing")
+"""Bound gears, where all windings pass as well."""
+MORE_THAN_ONE: Final = 2
+"""Open readings that prove a winding open: one may be a missed probe.  [1]"""
+SUSPECTED_FROM: Final = 0.5
+"""A part more probably faulty than this is looked at for its proof first.  [1]  Judgement."""
 BODY_PROOFS: Final = (
     ("pitted.yes",),
     ("good-head.stuck", "hand-magnet.stuck"),
@@ -41,8 +47,23 @@ def must_replace_head(case: Case) -> bool:
 
 
 def must_replace_body(case: Case) -> bool:
-    """Whether the body is proved faulty, and sure enough."""
+    """Whether the body is proved faulty, and sure enough; rust is cleaned off first, unless it has eaten the can."""
+    is_rusty = case.head != "bolt-on" and bool(case.weighing & {"rust.light", "rust.heavy"})
+    if is_rusty and "pitted.yes" not in case.weighing:
+        return False
     return case.probability(*BODY_CURES) >= REPLACE_AT and _shows(case, BODY_PROOFS)
+
+
+def missing_looks(case: Case) -> tuple[str, ...]:
+    """Looks that may complete a proof of which all but one fact is there, for a part more probably faulty than not."""
+    facts = case.weighing
+    proofs: tuple[tuple[str, ...], ...] = ()
+    if case.probability(*HEAD_CURES) > SUSPECTED_FROM:
+        proofs += (*HEAD_PROOFS, ROCKS_DRIVEN)
+    if case.probability(*BODY_CURES) > SUSPECTED_FROM:
+        proofs += BODY_PROOFS
+    missing = [set(proof) - facts for proof in proofs if len(proof) > 1]
+    return tuple(code.rpartition(".")[0] for one in missing if len(one) == 1 for code in one)
 
 
 def has_failed_seating_and_cleaning(case: Case) -> bool:
@@ -61,13 +82,13 @@ def has_proved_winding(case: Case) -> bool:
         return False
     blamed = read.finding.causes[0]
     if blamed.cause == "open-winding":
-        return sum(one.is_open and bool({one.wire_a, one.wire_b} & set(blamed.wires)) for one in read.readings) >= 2
+        return len(read.opens_that_prove(blamed.wires)) >= MORE_THAN_ONE
     return blamed.cause in ("open-common", "shorted-turns", "bridged")
 
 
 def _rocks_driven(case: Case) -> bool:
     """Rocking without travel means bound gears only when all windings pass and every phase swings."""
-    driven = {"felt.motor.rocking", "board.all-swing"} <= case.weighing
+    driven = case.weighing.issuperset(ROCKS_DRIVEN)
     return driven and case.windings.counts and case.windings.finding.verdict == "sound"
 
 

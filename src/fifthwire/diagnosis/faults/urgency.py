@@ -6,6 +6,7 @@ depends on the role.
 
 from typing import Final
 
+from fifthwire.diagnosis.faults.action import bad_looks
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.model.words import PROBABLE_AT
 
@@ -82,7 +83,7 @@ def urgency_of(case: Case, action: str) -> str:
         return "none"
     if action == "reseat":
         return "now"  # a minute's work while one stands beside it
-    if action == "check-more" and case.leading == "sound" and not case.weighing & (WET | STILL):
+    if action == "check-more" and case.leading == "sound" and not bad_looks(case):
         return "none"
     if action == "replace-head" and "cracks.yes" in case.weighing:
         return "now" if case.weighing & (WET | STILL) else "planned"

@@ -4,7 +4,6 @@ from fifthwire.diagnosis.faults.case import WindingRead
 from fifthwire.diagnosis.movement.fact import Fact
 from fifthwire.model.assessment import CauseProbability, WindingEstimate
 from fifthwire.model.record import record
-from fifthwire.model.valve import PairReading
 
 TELL_HEAT_FROM_FRAC = 0.03
 """A head that reads this much over its value at the spec's temperature is told to be hot, and no fault.  [1]"""
@@ -43,7 +42,9 @@ def winding_facts(read: WindingRead, against: ReadAgainst) -> tuple[Fact, ...]:
     if read.finding.verdict == "not-measured":
         return ()
     if read.is_all_open:
-        return (Fact(code="winding.all-open", weighs=False), Fact(code="readings.all-open"))
+        return (Fact(code="readings.all-open"),)
+    if read.doubtful_meter:
+        return (Fact(code="winding.meter-doubtful", values={"meter": read.doubtful_meter}, weighs=read.counts),)
     facts = [_main(read, against), *_hot(read, against)]
     if read.is_of_head_taken_off:
         facts.append(Fact(code="winding.before-replacement", weighs=False))
@@ -51,8 +52,6 @@ def winding_facts(read: WindingRead, against: ReadAgainst) -> tuple[Fact, ...]:
         facts.append(Fact(code="winding.before-repair", weighs=False))
     if against.before_cleaning is not None:
         facts.append(Fact(code="winding.before-cleaning", values={"before": against.before_cleaning}, weighs=False))
-    if read.doubtful_meter:
-        facts.append(Fact(code="winding.meter-doubtful", values={"meter": read.doubtful_meter}, weighs=False))
     return tuple(facts)
 
 
@@ -68,7 +67,7 @@ def _main(read: WindingRead, against: ReadAgainst) -> Fact:
             return Fact(code="winding.unread", values={"wires": list(finding.unread_wires)}, weighs=weighs)
         return Fact(code="winding.undecided", values=_named(leading), weighs=weighs)
     if leading.cause == "open-winding":
-        return _open(leading, read.readings, finding.windings, weighs)
+        return _open(leading, read, weighs)
     if finding.verdict == "undecided" and leading.cause not in ("bad-reading", "wrong-head"):
         return Fact(code="winding.undecided", values=_named(leading), weighs=weighs)
     return _other(leading, finding.windings, weighs)
@@ -87,18 +86,16 @@ def _sound(windings: tuple[WindingEstimate, ...], against: ReadAgainst, weighs: 
     return Fact(code="winding.sound", values=values, weighs=weighs)
 
 
-def _open(
-    leading: CauseProbability, readings: tuple[PairReading, ...], windings: tuple[WindingEstimate, ...], weighs: bool
-) -> Fact:
+def _open(leading: CauseProbability, read: WindingRead, weighs: bool) -> Fact:
     wires = set(leading.wires)
     named = " and ".join(leading.wires)
-    opens = [one for one in readings if one.is_open and wires & {one.wire_a, one.wire_b}]
+    opens = read.opens_that_prove(leading.wires)
     n_from = len({frozenset((one.wire_a, one.wire_b)) for one in opens})
     if len(leading.wires) == 2 and len(opens) > 1:
         return Fact(code="winding.open-repeated", values={"wires": named, "n_from": len(opens)}, weighs=weighs)
     if n_from < 2:
         return Fact(code="winding.open-once", values={"wire": named}, weighs=weighs)
-    others = [one.ohm for one in windings if one.ohm is not None and not wires & set(one.wires)]
+    others = [one.ohm for one in read.finding.windings if one.ohm is not None and not wires & set(one.wires)]
     values = {"wire": named, "n_from": n_from}
     if len(others) < 2:
         return Fact(code="winding.open-alone", values=values, weighs=weighs)
