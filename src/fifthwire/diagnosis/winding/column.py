@@ -89,8 +89,8 @@ def _well_inside(best: float, sd: float, law: SizeLaw) -> Sized:
 
 
 def _by_midpoints(gamma: float, beta: float, law: SizeLaw, low: float, high: float) -> Sized:
-    """Sixteen midpoints: even where the law is flat or the range narrow, even in the logarithm otherwise."""
-    n = 16
+    """Ten midpoints: even where the law is flat or the range narrow, even in the logarithm otherwise."""
+    n = 10
     if law.is_flat or high < 2.0 * low:
         step = (high - low) / n
         nodes = [low + (index + 0.5) * step for index in range(n)]

@@ -25,7 +25,7 @@ from fifthwire.diagnosis.winding.hypothesis import Bridge, Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import Pattern, pattern_of
 from fifthwire.diagnosis.winding.scale import ScaleLaw, unknown_scale
 
-DROPPED_BELOW = 15.0
+DROPPED_BELOW = 13.0
 """Hypotheses that end this many nats below the best so far are not worth integrating."""
 
 DEAD_BELOW = 60.0
@@ -33,6 +33,9 @@ DEAD_BELOW = 60.0
 
 RATIO_BOUND = 1.0
 """The exact law of the scale exceeds its stand-in by no more than this. [nat]"""
+
+ROUGH_BELOW = 9.0
+"""So far below the best, a bridge's first look is good enough. [nat]"""
 
 BRIDGE_TAIL_SHARE = 0.02
 """Of bridges, the share between 200 ohm and 20 kohm. Judgement."""
@@ -47,6 +50,7 @@ class Weighing:
     best: float = NEVER
     dead: set[tuple[object, ...]] = field(default_factory=set)
     """Faults, by cause, common and place, that are out of the question however the bobbins are shared."""
+    priors: dict[tuple[object, ...], Prior] = field(default_factory=dict)
 
     def add(self, hypothesis: Hypothesis) -> None:
         """Keep a hypothesis."""
@@ -120,6 +124,8 @@ class _Under:
         self.scatter = Scatter(laws.winding_to_winding_frac, laws.bobbin_to_bobbin_frac, layout.one_bobbin)
         spec_scale = self.head.spec_scale
         self.scale = spec_scale.of_this_head() if spec_scale else unknown_scale(self.scale_of_readings())
+        self.n_tried = 0
+        """Faults whose readings could tell, among them the wrong head."""
         self.fits: dict[tuple[float, int], Fit] = {}
         self.bridge_law = log_uniform(*laws.bridge_ohm, laws.bridge_tail_ohm, BRIDGE_TAIL_SHARE)
 
@@ -144,14 +150,22 @@ class _Under:
         key = (scale.centre_ohm, percent)
         found = self.fits.get(key)
         if found is None:
-            found = self.fits[key] = self._fit(scale, scale.centre_ohm * exp(0.01 * percent))
+            found = self.fits[key] = self._fit(scale, self._prior_near(scale, percent))
+        return found
+
+    def _prior_near(self, scale: ScaleLaw, percent: int) -> Prior:
+        """The prior of any arrangement of this kind, kept for the next."""
+        key = (len(self.ends), self.scatter.is_shared, scale.centre_ohm, scale.sd, percent)
+        found = self.weighing.priors.get(key)
+        if found is None:
+            found = self.weighing.priors[key] = self._prior(scale, scale.centre_ohm * exp(0.01 * percent))
         return found
 
     def _prior(self, scale: ScaleLaw, scatter_ohm: float) -> Prior:
         centre = scale.centre_ohm
         return prior_of(len(self.ends), self.scatter, scatter_ohm, scale.sd * centre, centre)
 
-    def _fit(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
+    def _fit(self, scale: ScaleLaw, prior: Prior) -> Fit:
         centre = scale.centre_ohm
         h = self.head.gram.with_readings
         rows = [sum(row) for row in self.gram]
@@ -161,7 +175,7 @@ class _Under:
             - 2.0 * centre * sum([h[end] for end in self.ends])
             + centre * centre * sum(rows)
         )
-        return fit(self._prior(scale, scatter_ohm), centre, self.gram, g, squared)
+        return fit(prior, centre, self.gram, g, squared)
 
     def _new(self, cause: str, places: tuple[int, ...], log_weight: float, log_place: float) -> Hypothesis:
         hypothesis = Hypothesis(
@@ -222,6 +236,9 @@ class _Under:
     def others(self) -> None:
         """The causes under which all joined wires read finite."""
         self._new("sound", (), self.log_base + self.shares["sound"], 0.0)
+        if self._hub in self.weighing.dead:
+            return
+        n_dead = len(self.weighing.dead)
         if "bad-contact" in self.shares:
             self._contacts()
         if "shorted-turns" in self.shares:
@@ -232,6 +249,8 @@ class _Under:
             self._wrong_head()
         if "bad-reading" in self.shares and self.pattern.joined:
             self._strays()
+        if self.n_tried > 0 and len(self.weighing.dead) - n_dead == self.n_tried:
+            self.weighing.dead.add(self._hub)
 
     def _product(self, wire: int) -> float:
         """Product of a wire's column with the residual."""
@@ -253,6 +272,7 @@ class _Under:
             return
         base = self.base
         name = (cause, self._hub, column.at if column.kind == "stray" else self.member[column.at[0]])
+        self.n_tried += 1
         if name in self.weighing.dead:
             return
         gamma, beta, lean = against(base, column)
@@ -323,12 +343,18 @@ class _Under:
         if not self.pattern.joined:
             self._new("wrong-head", (), self.log_base + self.shares["wrong-head"], 0.0)
             return
+        name = ("wrong-head", self._hub)
+        self.n_tried += 1
+        if name in self.weighing.dead:
+            return
         scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
         first = self.fit_near(scale, scale.centre_ohm)
         found = self.fit_near(scale, scale.centre_ohm * (1.0 + first.kappa()[0]))
         mean, variance = found.kappa()
         log_ratio = scale.log_expected_ratio(mean, variance**0.5)
         log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["wrong-head"]
+        if self.layout.one_bobbin and log_weight < self.weighing.best - DEAD_BELOW:
+            self.weighing.dead.add(name)
         hypothesis = self._new("wrong-head", (), log_weight, 0.0)
         hypothesis.scale, hypothesis.fit = scale, found
 
@@ -357,11 +383,19 @@ class _Under:
         if column.squared <= 1e-12:
             self._new("bridged", (p, q), self.log_base + self.shares["bridged"] + log_place, log_place)
             return
+        self.n_tried += 1
         gamma, beta, lean = against(base, column)
-        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta + 6.0 if gamma > 0.0 else 0.0, name):
+        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0, name):
+            return
+        loss = gamma / beta
+        scale_ohm = self.scale_at(base, max(loss, 0.0), lean)
+        sized = integrate(gamma, beta, loss_law(self.bridge_law, scale_ohm))
+        log_weight = log_base + base.log_evidence + sized.log_mean + self.log_ratio
+        if log_weight < self.weighing.best - ROUGH_BELOW:
+            hypothesis = self._new("bridged", (p, q), log_weight, log_place)
+            hypothesis.column, hypothesis.sized, hypothesis.lean = column, sized, lean
             return
         bridge = StarBridge(self.head.gram, self.ends, *wires)
-        scale_ohm, loss = self.scale_at(base, gamma / beta, lean), gamma / beta
         for _ in range(3):
             limits = loss_law(self.bridge_law, scale_ohm)
             loss = min(max(loss, limits.low), limits.high)

@@ -111,6 +111,8 @@ def _row(
         return row, float(spans), plain
     if column.kind == "stray":
         return row, float(column.at[0] == index), plain
+    if column.kind == "loss":
+        return row, -float(sum(place in pair for place in hypothesis.places) ** 2), plain
     size = float(column.at[0] in pair)
     return row, -size if column.kind == "short" else size, plain
 
