@@ -41,6 +41,7 @@ HANDHELD = Meter(
 )
 
 STAR = (("5", "1", 64.9), ("5", "2", 64.8), ("5", "3", 65.0), ("5", "4", 64.8))
+PARTIAL = (("1", "5", 73.4), ("1", "2", None))
 OPEN_STAR = (("5", "1", 64.9), ("5", "2", 64.8), ("5", "3", None), ("5", "4", 64.8), ("1", "3", None))
 
 
@@ -141,7 +142,10 @@ def a_jammed_motor(label: str) -> ValveAssessment:
         action="check-more",
         urgency="planned",
         meanwhile="unit-off",
-        reasons=(Reason(code="stem.out", values={"how_far": ", 9 mm"}),),
+        reasons=(
+            Reason(code="stem.out", values={"how_far": ", 9 mm"}),
+            Reason(code="winding.sound-spec", values=AGREE),
+        ),
         next_check=NextCheck(check="feel-under-command", minutes=12, is_system_stopped=True, risk="body-left-open"),
         cautions=("head-off", "motor-off"),
     )
@@ -223,7 +227,7 @@ def every_mark() -> tuple[Visit, Assessment]:
             Measurement(when="after-cleaning", readings=readings((("5", "3", 1.0),)), is_void=True),
         )),
         a_valve("IU07-valve", head="bolt-on", movement=Movement(stem="extended", stem_mm=9.0), part_label="M-12 / 7F"),
-        a_valve("IU08-valve", common=(), head_temperature_c=None, readings=readings((("1", "5", 73.4), ("1", "2", None)))),
+        a_valve("IU08-valve", common=(), head_temperature_c=None, readings=readings(PARTIAL)),
         a_valve("IU09-valve"),
         a_valve("IU10-valve", readings=(), inspection=None),
         a_valve("IU11-valve", readings=(), inspection=None),

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 CHROMIUM_NAMES: Final = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome", "chrome")
-POPPLER_NAMES: Final = ("pdftoppm", "pdftotext", "pdfinfo")
+POPPLER_NAMES: Final = ("pdftoppm", "pdftotext", "pdfinfo", "pdffonts")
 LAUNCH_ARGS: Final = (
     "--no-sandbox",
     "--disable-gpu",

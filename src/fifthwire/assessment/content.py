@@ -92,8 +92,8 @@ def _sections(
         ("sheets", "Valves that need a word", _sheets(visit, sheets, anchors, units)),
         ("open-questions", "Windings good, not yet proven", _open_questions(visit, pairs, units)),
         ("good", "Good valves", _good(visit, pairs, units)),
-        ("not-checked", "What was not checked, and why", not_checked(visit, assessment)),
-        ("doubts", "Doubts and warnings", doubts(assessment)),
+        ("not-checked", "What was not checked, and why", not_checked(visit, assessment, units)),
+        ("doubts", "Doubts and warnings", doubts(assessment, units)),
         ("work", "Work done and proofs", work_done(visit)),
         (
             "notes",

@@ -11,7 +11,7 @@ from fifthwire.assessment.content_windings import (
     spec_words,
     winding_blocks,
 )
-from fifthwire.assessment.figures import NO_BREAK_SPACE, counted, difference, listed, number, temperature
+from fifthwire.assessment.figures import NO_BREAK_SPACE, counted, difference, number, temperature
 from fifthwire.assessment.marks import BAD, GOOD, PROBABLE, mark_of
 from fifthwire.assessment.measured import meter_words_of, state_words
 from fifthwire.assessment.valve_words import (
@@ -96,11 +96,11 @@ def valve_sheet(visit: Visit, record: Valve, valve: ValveAssessment, anchor: str
         pictures=(*winding_blocks(visit, record, valve, units), *with_pictures),
         words=(
             *_verdict(record, valve),
-            *_why(valve),
+            *_why(valve, units),
             *_what_to_do(record, valve),
             *_next(valve),
             *with_words,
-            *_remarks(visit, valve),
+            *_remarks(visit, valve, units),
         ),
     )
 
@@ -113,8 +113,9 @@ def _verdict(record: Valve, valve: ValveAssessment) -> tuple[Paragraph, ...]:
     return (Paragraph(text=" ".join(said), tone="lead"),)
 
 
-def _why(valve: ValveAssessment) -> tuple[Items, ...]:
-    return (Items(label="Why", texts=tuple(sentence(one) for one in valve.reasons)),) if valve.reasons else ()
+def _why(valve: ValveAssessment, units: str) -> tuple[Items, ...]:
+    texts = tuple(sentence(one, units) for one in valve.reasons)
+    return (Items(label="Why", texts=texts),) if texts else ()
 
 
 def _what_to_do(record: Valve, valve: ValveAssessment) -> tuple[Items, ...]:
@@ -194,8 +195,8 @@ def _insulation(record: Valve) -> str:
     return f"{over}{measured.mohm:g}\u2009MΩ to the metal of the head{with_what}"
 
 
-def _remarks(visit: Visit, valve: ValveAssessment) -> tuple[Paragraph, ...]:
-    doubts = [Paragraph(text=f"Doubt: {sentence(one)}") for one in valve.doubts]
+def _remarks(visit: Visit, valve: ValveAssessment, units: str) -> tuple[Paragraph, ...]:
+    doubts = [Paragraph(text=f"Doubt: {sentence(one, units)}") for one in valve.doubts]
     notes = [
         Paragraph(text=f"Note: {one.text}", tone="struck" if one.is_void else "plain")
         for one in visit.notes
@@ -246,8 +247,8 @@ def _worst(zones: set[str]) -> str:
 
 def looked_at(record: Valve) -> str:
     """What was looked at beside the windings, in a few words."""
-    parts = (("inspected", record.inspection), ("movement", record.movement), ("board's output", record.board))
-    return listed([name for name, part in parts if part is not None], most=3) or "windings only"
+    parts = (("inspection", record.inspection), ("movement", record.movement), ("board's output", record.board))
+    return ", ".join(name for name, part in parts if part is not None) or "windings only"
 
 
 def capital(text: str) -> str:

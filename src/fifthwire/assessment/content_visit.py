@@ -73,9 +73,9 @@ def _confirmed(visit: Visit, needed: tuple[str, ...]) -> str:
     return f" ({', '.join(dict.fromkeys(('Confirmed', *said)))}.)"
 
 
-def not_checked(visit: Visit, assessment: Assessment) -> tuple[Table, ...]:
+def not_checked(visit: Visit, assessment: Assessment, units: str) -> tuple[Table, ...]:
     """What was not looked at, valves with the same words together; why, where a note about the valve says it."""
-    by_text = _valves_by_sentence([(valve.id, valve.not_checked) for valve in assessment.valves])
+    by_text = _valves_by_sentence([(valve.id, valve.not_checked) for valve in assessment.valves], units)
     untouched = [valve.id for valve in assessment.valves if mark_of(valve) is NOT_CHECKED]
     why = {
         valve_id: f"{valve_id} ({' '.join(said).rstrip('.')})"
@@ -87,20 +87,20 @@ def not_checked(visit: Visit, assessment: Assessment) -> tuple[Table, ...]:
     return (_grouped("What was not checked, and why", ("Not checked", "Valves"), by_text, assessment, why),)
 
 
-def doubts(assessment: Assessment) -> tuple[Items | Table, ...]:
+def doubts(assessment: Assessment, units: str) -> tuple[Items | Table, ...]:
     """What contradicts itself or makes readings doubtful."""
-    warnings = tuple(dict.fromkeys(sentence(one) for one in assessment.warnings))
-    by_text = _valves_by_sentence([(valve.id, valve.doubts) for valve in assessment.valves])
+    warnings = tuple(dict.fromkeys(sentence(one, units) for one in assessment.warnings))
+    by_text = _valves_by_sentence([(valve.id, valve.doubts) for valve in assessment.valves], units)
     blocks: list[Items | Table] = [Items(label="The visit as a whole", texts=warnings)] if warnings else []
     if by_text:
         blocks.append(_grouped("Doubts about valves", ("Doubt", "Valves"), by_text, assessment, {}))
     return tuple(blocks)
 
 
-def _valves_by_sentence(said_of: Sequence[tuple[str, Sequence[Reason]]]) -> dict[str, list[str]]:
+def _valves_by_sentence(said_of: Sequence[tuple[str, Sequence[Reason]]], units: str) -> dict[str, list[str]]:
     by_text: dict[str, list[str]] = {}
     for valve_id, said in said_of:
-        for text in dict.fromkeys(sentence(one) for one in said):
+        for text in dict.fromkeys(sentence(one, units) for one in said):
             by_text.setdefault(text, []).append(valve_id)
     return by_text
 

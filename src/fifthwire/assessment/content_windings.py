@@ -10,6 +10,7 @@ from fifthwire.assessment.drawing_plug import PairRead, plug_picture
 from fifthwire.assessment.drawing_windings import Band, WindingBar, winding_picture
 from fifthwire.assessment.figures import (
     NO_BREAK_SPACE,
+    THIN_SPACE,
     decimals_borne,
     number,
     on_the_point,
@@ -105,10 +106,13 @@ def _band(spec: Spec | None, valve: Valve, chosen: Measurement, units: str) -> B
     limits = band_ohm(spec, valve, chosen)
     if limits is None:
         return None
-    head_c = head_temperature(valve, chosen).centre_c
-    where = f"at {temperature(head_c, units)}" if head_c is not None else "at any temperature it may have"
+    head = head_temperature(valve, chosen)
+    if head.centre_c is None:
+        where = f"{temperature(head.low_c, units).partition(THIN_SPACE)[0]} to {temperature(head.high_c, units)}"
+    else:
+        where = temperature(head.centre_c, units)
     low, high = (number(limit, 1 if limits[1] < 200.0 else 0) for limit in limits)
-    return Band(low_ohm=limits[0], high_ohm=limits[1], words=f"{low} to {high} Ω {where}")
+    return Band(low_ohm=limits[0], high_ohm=limits[1], words=f"{low} to {high} Ω at {where}")
 
 
 def _figure(winding: WindingEstimate, chosen: Measurement, decimals: int) -> str:

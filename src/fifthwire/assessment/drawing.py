@@ -46,6 +46,7 @@ def ink_rules(colour: Callable[[str], str], *, sans: str, mono: str, scope: str 
         (".d-accent", f"fill:{colour('accent')};stroke:none"),
         (".d-text", f"fill:{colour('ink')};font-family:{sans};font-size:12px"),
         (".d-quiet", f"fill:{colour('quiet')};font-family:{sans};font-size:12px"),
+        (".d-small", f"fill:{colour('ink')};font-family:{sans};font-size:10px"),
         (".d-number", f"fill:{colour('ink')};font-family:{mono};font-size:12px"),
         (".d-on-accent", f"fill:{colour('paper')};font-family:{mono};font-size:12px"),
     )

@@ -8,10 +8,10 @@ from fifthwire.assessment.drawing import box, dot, lettering, line, polyline, sh
 from fifthwire.model.record import record
 
 WIDTH: Final = 360
-_LEFT: Final = 28.0
+_LEFT: Final = 34.0
 _SPAN: Final = 230.0
 _WIDEST_PITCH: Final = 56.0
-_BODY_TOP, _BODY_HEIGHT = 34.0, 34.0
+_BODY_TOP, _BODY_HEIGHT = 38.0, 34.0
 _LEVEL: Final = 21.0
 _PIN: Final = 20.0
 
@@ -117,7 +117,7 @@ def _pin(name: str, x: float, *, is_here: bool) -> str:
     shape = box(x - _PIN / 2, middle - _PIN / 2, _PIN, _PIN, "d-accent" if is_here else "d-ring", 2)
     if len(name) <= 2:
         return shape + lettering(x, middle + 4, name, "d-on-accent" if is_here else "d-number", "middle")
-    return shape + lettering(x, _BODY_TOP + _BODY_HEIGHT + 11, shortened(name, 8), "d-text", "middle")
+    return shape + lettering(x, _BODY_TOP + _BODY_HEIGHT + 11, shortened(name, 6), "d-small", "middle")
 
 
 def _pair(pair: PairRead, places: dict[str, float], level: int) -> str:
@@ -138,8 +138,8 @@ def _to_touch(x_a: float, x_b: float, touch: tuple[str, str]) -> str:
     top = _BODY_TOP + (_BODY_HEIGHT - _PIN) / 2
     left, right = min(x_a, x_b), max(x_a, x_b)
     words = f"touch {shortened(touch[0], 8)} and {shortened(touch[1], 8)}"
-    return polyline([(left, top), (left, 14), (right, 14), (right, top)], "d-here") + lettering(
-        (left + right) / 2, 9, words, "d-text", "middle"
+    return polyline([(left, top), (left, 18), (right, 18), (right, top)], "d-here") + lettering(
+        (left + right) / 2, 12, words, "d-text", "middle"
     )
 
 

@@ -13,6 +13,8 @@ from fifthwire.model.record import record
 WIDTH: Final = 360
 _LEFT, _RIGHT = 44.0, 288.0  # the scale; names to its left, figures to its right
 _TOP, _ROW = 22.0, 24.0
+_LETTER: Final = 6.6
+"""Width of a letter at most, on the average of a line. [px]"""
 
 _Along: TypeAlias = Callable[[float], float]
 
@@ -100,10 +102,11 @@ def _tick_step(span: float) -> float:
 
 
 def _band(left: float, right: float, base: float, band: Band) -> str:
-    middle = min(max((left + right) / 2, _LEFT + 90), _RIGHT - 60)
-    return box(left, _TOP - 2, right - left, base - _TOP + 2, "d-soft") + lettering(
-        middle, _TOP - 7, f"should read {band.words}", "d-quiet", "middle"
-    )
+    words = f"should read {band.words}"
+    half = _LETTER * len(words) / 2
+    middle = min(max((left + right) / 2, half), WIDTH - half)
+    soft = box(left, _TOP - 2, right - left, base - _TOP + 2, "d-soft")
+    return soft + lettering(middle, _TOP - 7, words, "d-quiet", "middle")
 
 
 def _bar(bar: WindingBar, x: _Along, y: float) -> str:

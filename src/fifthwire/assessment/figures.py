@@ -3,6 +3,7 @@
 The unit follows a thin space. `±` is always followed by one standard uncertainty; every page that uses it says so.
 """
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from math import floor, isfinite, log10
@@ -117,6 +118,32 @@ def difference(value_k: float, units: str = "si", decimals: int = 0) -> str:
     if units == "us":
         return with_unit(number(value_k * 1.8, decimals), "°F")
     return with_unit(number(value_k, decimals), "K")
+
+
+_POINTS: Final = re.compile(r"([-−]?\d+(?:\.\d+)?)( to )?([-−]?\d+(?:\.\d+)?)?(\s?)°C")
+_DIFFERENCE: Final = re.compile(r"([-−]?\d+(?:\.\d+)?)(\s)K\b")
+
+
+def in_units(text: str, units: str) -> str:
+    """A sentence with its temperatures on the scale people use.
+
+    Sentences of `model.reasons` are written in °C and K; their figures are turned, with as many decimals.
+
+    Examples
+    --------
+    >>> in_units("anything from -15 to 75 °C", "us"), in_units("off by 3.0 K", "us")
+    ('anything from 5 to 167 °F', 'off by 5.4 °F')
+    """
+    if units != "us":
+        return text
+    turned = _POINTS.sub(lambda of: f"{_turned(of[1], 32.0)}{of[2] or ''}{_turned(of[3], 32.0)}{of[4]}°F", text)
+    return _DIFFERENCE.sub(lambda of: f"{_turned(of[1], 0.0)}{of[2]}°F", turned)
+
+
+def _turned(shown: str | None, offset: float) -> str:
+    if shown is None:
+        return ""
+    return number(float(shown.replace(MINUS, "-")) * 1.8 + offset, len(shown.partition(".")[2]))
 
 
 def percent(fraction: float) -> str:

@@ -128,7 +128,7 @@ _NARROW: Final = (
 
 _PRINT: Final = (
     "@media print{"
-    f":root,:root:has(input:checked){{color-scheme:light;--size:1;{_tokens(PRINT)}}}"
+    f":root:root:has(#scheme-auto){{color-scheme:light;--size:1;{_tokens(PRINT)}}}"
     "html{font-size:9.5pt}@page{margin:16mm 15mm}"
     "main,header,footer{max-width:none;padding:0}"
     ".skip,fieldset.scheme{display:none}"

@@ -93,16 +93,17 @@ def _wrong(
     bad, probable = by_mark[BAD], by_mark[PROBABLE]
     total = counted(len(assessment.valves), "valve")
     said = [_system(assessment)] if _system(assessment) else []
+    rest = [f"{len(by_mark[mark])} {mark.word}" for mark in (NOT_PROVEN, NOT_CHECKED, NOT_REACHED) if by_mark[mark]]
+    rest += [f"{len(by_mark[GOOD])} good"] if by_mark[GOOD] else []
+    others = ", ".join(rest)
     if not bad and not probable:
-        said.append(f"No fault is shown on {total}.")
+        return " ".join([*said, f"No fault is shown on {total}{': ' if rest else ''}{others}."])
     if bad:
         said.append(f"{len(bad)} of {total} {_is(bad)} bad: {_named(bad, records)}.")
     if probable:
         of = "" if bad else f" of {total}"
         said.append(f"{len(probable)}{of} {_is(probable)} probably bad: {_named(probable, records)}.")
-    rest = [f"{len(by_mark[mark])} {mark.word}" for mark in (NOT_PROVEN, NOT_CHECKED, NOT_REACHED) if by_mark[mark]]
-    rest += [f"{len(by_mark[GOOD])} good"] if by_mark[GOOD] else []
-    return " ".join([*said, f"{'The others' if bad or probable else 'They'}: {', '.join(rest)}."] if rest else said)
+    return " ".join([*said, f"The others: {others}."] if rest else said)
 
 
 def _system(assessment: Assessment) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from fifthwire.assessment.figures import in_units
 from fifthwire.assessment.marks import BAD, mark_of
 from fifthwire.model import reasons
 from fifthwire.model.assessment import CauseProbability, Reason, ValveAssessment
@@ -102,9 +103,9 @@ def place_words(record: Valve) -> str:
     return f"{record.unit}, {word(record.role)}{number}, {head}{reached.get(record.access or '', '')}"
 
 
-def sentence(reason: Reason) -> str:
-    """The sentence of a reason, whichever table it stands in."""
-    return of_code(reason.code, reason.values)
+def sentence(reason: Reason, units: str = "si") -> str:
+    """The sentence of a reason, whichever table it stands in, its temperatures in the units asked for."""
+    return in_units(of_code(reason.code, reason.values), units)
 
 
 def of_code(code: str, values: Mapping[str, object] | None = None) -> str:
