@@ -5,14 +5,28 @@ doors: here a text comes in and laws come out.
 """
 
 import tomllib
-from dataclasses import dataclass
 from typing import Any
 
 from fifthwire.diagnosis.winding.case import WindingLaws
 from fifthwire.model.errors import InputError
+from fifthwire.model.record import record
+
+MECHANICAL = (
+    "clip-on_unseated_or_rusted",
+    "bolt-on_jammed",
+    "bolt-on_cracked",
+    "body_stuck",
+    "leaks_when_shut",
+    "plug_or_harness",
+    "board_output",
+    "sensor",
+)
+"""Names of the table [mechanical]."""
+AGES = ("to_5_years", "to_10_years", "older")
+"""Ages by which a mechanical share may be given."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Priors:
     """The laws of a priors file."""
 
@@ -56,13 +70,22 @@ def parse_priors(text: str, sha256: str = "") -> Priors:
         return Priors(
             sound_by_reason={reason: _share(value) for reason, value in read["sound"].items()},
             winding=laws,
-            mechanical=read["mechanical"],
+            mechanical={name: _by_age(name, read["mechanical"][name]) for name in MECHANICAL},
             sha256=sha256,
         )
     except tomllib.TOMLDecodeError as err:
         raise InputError(f"priors: {err}", "Start again from the file that came with the program.") from err
     except (KeyError, TypeError, AttributeError) as err:
         raise InputError(f"priors: {err} is missing or of the wrong kind", "Compare it with the shipped file.") from err
+
+
+def _by_age(name: str, value: Any) -> dict[str, float] | float:
+    """A mechanical share as one number, or as one number an age."""
+    if isinstance(value, dict):
+        if missing := [age for age in AGES if age not in value]:
+            raise InputError(f"priors: {name} lacks {', '.join(missing)}", "Give a share for every age.")
+        return {age: _share(value[age]) for age in AGES}
+    return _share(value)
 
 
 def _share(value: Any) -> float:

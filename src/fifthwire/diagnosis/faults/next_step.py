@@ -8,6 +8,8 @@ from fifthwire.model.assessment import NextCheck
 
 MEASURE_MIN = 5.0
 """Unplugging one head and reading its pairs.  [min]  Judgement."""
+RIVAL_FROM = 0.02
+"""A second cause of the windings at least so probable is worth telling apart.  [1]  Judgement."""
 PAIR_MIN = 1.0
 """Reading one more pair while the plug is in the hand.  [min]  Judgement."""
 
@@ -84,7 +86,20 @@ def _of_windings(case: Case) -> NextCheck | None:
         return _to_settle(case)
     if read.finding.verdict == "faulty" and not read.at_head_plug:
         return _stopped("measure-at-head", MEASURE_MIN)
-    return None
+    return _to_tell_apart(case) if read.finding.verdict == "faulty" else None
+
+
+def _to_tell_apart(case: Case) -> NextCheck:
+    """A faulty verdict that two causes share: the label for another head, the pin for a contact, else a reading."""
+    finding = case.windings.finding
+    by_cause = {one.cause: one for one in reversed(finding.causes) if one.probability >= RIVAL_FROM}
+    if finding.next_reading is not None:
+        return _to_settle(case)
+    if "wrong-head" in by_cause:
+        return NextCheck(check="read-label", minutes=3.0)
+    if "bad-contact" in by_cause:
+        return _stopped("clean-pin", 5.0, wire=" and ".join(by_cause["bad-contact"].wires))
+    return _stopped("measure-again", MEASURE_MIN)
 
 
 def _to_settle(case: Case) -> NextCheck:

@@ -8,6 +8,11 @@ from fifthwire.model.record import record
 TELL_HEAT_FROM_FRAC = 0.03
 """A head that reads this much over its value at the spec's temperature is told to be hot, and no fault.  [1]"""
 
+ONE_CAUSE_FROM = 0.9
+"""A faulty verdict whose leading cause and wires are less probable than this is told as shared between causes.  [1]"""
+ONE_WIRE_FROM = 0.5
+"""An open winding less probable than this is told as an open pair: which of its wires is not known yet.  [1]"""
+
 
 @record
 class ReadAgainst:
@@ -68,6 +73,8 @@ def _main(read: WindingRead, against: ReadAgainst) -> Fact:
         return Fact(code="winding.undecided", values=_named(leading), weighs=weighs)
     if leading.cause == "open-winding":
         return _open(leading, read, weighs)
+    if finding.verdict == "faulty" and leading.probability < ONE_CAUSE_FROM:
+        return Fact(code="winding.faulty-between", values=_named(leading), weighs=weighs)
     if finding.verdict == "undecided" and leading.cause not in ("bad-reading", "wrong-head"):
         return Fact(code="winding.undecided", values=_named(leading), weighs=weighs)
     return _other(leading, finding.windings, weighs)
@@ -93,6 +100,9 @@ def _open(leading: CauseProbability, read: WindingRead, weighs: bool) -> Fact:
     n_from = len({frozenset((one.wire_a, one.wire_b)) for one in opens})
     if len(leading.wires) == 2 and len(opens) > 1:
         return Fact(code="winding.open-repeated", values={"wires": named, "n_from": len(opens)}, weighs=weighs)
+    if leading.probability < ONE_WIRE_FROM and opens:
+        pair = f"{opens[0].wire_a} to {opens[0].wire_b}"
+        return Fact(code="winding.open-pair", values={"pair": pair}, weighs=weighs)
     if n_from < 2:
         return Fact(code="winding.open-once", values={"wire": named}, weighs=weighs)
     others = [one.ohm for one in read.finding.windings if one.ohm is not None and not wires & set(one.wires)]

@@ -53,7 +53,9 @@ def _heads_exchanged(movement: Movement, state: State) -> list[Fact]:
         facts.append(Fact(code=f"good-head.{good}", weighs=not state.has_new_body))
     if own is not None:
         question = "own-head-after-good" if good == "moves" else "own-head"
-        facts.append(Fact(code=f"{question}.{own}", weighs=not (state.has_new_head or state.has_new_body)))
+        is_cured = own == "stuck" and movement.after_cleaning == "moves"  # stuck before cleaning, then
+        weighs = not (state.has_new_head or state.has_new_body or is_cured)
+        facts.append(Fact(code=f"{question}.{own}", weighs=weighs))
     return facts
 
 

@@ -98,6 +98,12 @@ def test_its_own_head_says_more_after_a_good_one_has_moved_the_valve() -> None:
     assert weighing(alone) == {"own-head.stuck"}
 
 
+def test_a_head_that_moves_since_it_was_cleaned_was_stuck_before() -> None:
+    seen = Movement(known_good_head="moves", old_head_again="stuck", after_cleaning="moves")
+
+    assert weighing(moved_facts(COIL, seen, State(is_cleaned=True))) == {"good-head.moves", "after-cleaning.moves"}
+
+
 def test_what_was_seen_of_a_head_does_not_weigh_on_the_new_one() -> None:
     seen = Movement(felt="nothing", known_good_head="moves", old_head_again="stuck", plug_swap="fault-moves")
 
