@@ -9,7 +9,7 @@ from fifthwire.model.errors import Problem, VisitFileError
 from fifthwire.model.visit import Visit
 from fifthwire.visitfile import read_visit
 
-EVERY_KEY = (Path(__file__).parent / "unit" / "visitfile" / "every-key.visit.toml").read_text(encoding="utf-8")
+EVERY_KEY = (Path(__file__).parent.parent / "docs" / "formats" / "every-key.visit.toml").read_text(encoding="utf-8")
 START = """format = "fifthwire/visit/1"
 [visit]
 date = 2026-05-12

@@ -12,7 +12,7 @@ from fifthwire.model.record import record
 class Work(Entry):
     """What was done to a valve."""
 
-    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
+    valve: str = text("valve", "the label of the valve", required=True, example='"OU1-subcooler"')
     done: str = choice("done", "what was done", choices.WORK_DONE, required=True)
     part: str | None = text("part", "as printed on the new part")
 
@@ -45,7 +45,7 @@ class Photograph(Entry):
 class Proof(Entry):
     """After a repair: what showed that it works."""
 
-    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
+    valve: str = text("valve", "the label of the valve", required=True, example='"OU1-subcooler"')
     kind: str = choice("kind", "what was watched", choices.PROOF_KINDS, required=True)
     result: str = choice("result", "what came of it", choices.PROOF_RESULTS, required=True)
 
@@ -58,7 +58,7 @@ class LogEvidence(Entry):
     sha256: str | None = special("sha256", "of the log", "sha256")
     from_utc: datetime | None = moment("from_utc", "start of the log")
     to_utc: datetime | None = moment("to_utc", "end of the log")
-    valve: str = text("valve", "its label", required=True, example='"OU1-subcooler"')
+    valve: str = text("valve", "the label of the valve", required=True, example='"OU1-subcooler"')
     log_likelihood: Mapping[str, float] = special(
         "log_likelihood", "natural logarithm of the likelihood, a cause", "log-likelihood", required=True
     )

@@ -19,8 +19,10 @@ class Opening:
 class CompressorReadings(FileRecord):
     """One compressor at one moment."""
 
-    discharge_temperature_c: float | None = quantity("discharge_temperature", "of the discharge line", "degC")
-    shell_temperature_c: float | None = quantity("shell_temperature", "of the shell, low down", "degC")
+    discharge_temperature_c: float | None = quantity(
+        "discharge_temperature", "of the discharge line", "degC", example="78.0"
+    )
+    shell_temperature_c: float | None = quantity("shell_temperature", "of the shell, low down", "degC", example="71.0")
     shell: str | None = choice("shell", "which pressure the shell holds", choices.SHELLS)
     speed_hz: float | None = quantity("speed", "of the compressor", "Hz", low=0.0)
 
@@ -30,7 +32,7 @@ class ValveReadings(FileRecord):
     """Any valve that is not an indoor unit's, at one moment."""
 
     opening: Opening | None = special("opening", 'pulses commanded, or "44 %"', "opening")
-    outlet_c: float | None = quantity("outlet", "vapour leaving a bypass", "degC")
+    outlet_c: float | None = quantity("outlet", "vapour leaving the bypass", "degC", example="9.5")
 
 
 @record
@@ -43,11 +45,11 @@ class OutdoorReadings(CompressorReadings):
     discharge_kpa_abs: float | None = quantity(
         "discharge_pressure", "at the compressor's outlet", "kPa", low=0.0, example='"385 psig"'
     )
-    suction_temperature_c: float | None = quantity("suction_temperature", "of the suction line", "degC")
-    liquid_temperature_c: float | None = quantity("liquid_temperature", "after the subcooler", "degC")
-    compressors: Mapping[str, CompressorReadings] = named("compressors", "by name", CompressorReadings)
-    target_superheat_k: float | None = quantity("target_superheat", "the controller's", "K", low=0.0)
-    target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
+    suction_temperature_c: float | None = quantity("suction_temperature", "of the suction line", "degC", example="12.4")
+    liquid_temperature_c: float | None = quantity("liquid_temperature", "after the subcooler", "degC", example="34.0")
+    compressors: Mapping[str, CompressorReadings] = named("compressors", "one table a compressor", CompressorReadings)
+    target_superheat_k: float | None = quantity("target_superheat", "what the controller aims at", "K", low=0.0)
+    target_subcooling_k: float | None = quantity("target_subcooling", "what the controller aims at", "K", low=0.0)
 
 
 @record
@@ -56,15 +58,19 @@ class UnitReadings(FileRecord):
 
     on: bool | None = flag("on", "running")
     off_minutes: float | None = quantity("off_minutes", "how long it has been off", "min", low=0.0, example="0")
-    valve: str | None = text("valve", "label of its valve", example='"IU07-valve"')
+    valve: str | None = text("valve", "the label of its valve", example='"IU07-valve"')
     opening: Opening | None = special("opening", 'pulses commanded, or "44 %"', "opening")
-    liquid_pipe_c: float | None = quantity("liquid_pipe", "the coil's inlet in cooling, its outlet in heating", "degC")
-    gas_pipe_c: float | None = quantity("gas_pipe", "the coil's outlet in cooling, its inlet in heating", "degC")
-    return_air_c: float | None = quantity("return_air", "air entering", "degC")
-    supply_air_c: float | None = quantity("supply_air", "air leaving", "degC")
+    liquid_pipe_c: float | None = quantity(
+        "liquid_pipe", "the coil's inlet in cooling, its outlet in heating", "degC", example="8.1"
+    )
+    gas_pipe_c: float | None = quantity(
+        "gas_pipe", "the coil's outlet in cooling, its inlet in heating", "degC", example="13.0"
+    )
+    return_air_c: float | None = quantity("return_air", "air entering", "degC", example="25.2")
+    supply_air_c: float | None = quantity("supply_air", "air leaving", "degC", example="14.1")
     mode: str | None = choice("mode", "of this unit, where the system is mixed", choices.MODES)
-    target_superheat_k: float | None = quantity("target_superheat", "the controller's", "K", low=0.0)
-    target_subcooling_k: float | None = quantity("target_subcooling", "the controller's", "K", low=0.0)
+    target_superheat_k: float | None = quantity("target_superheat", "what the controller aims at", "K", low=0.0)
+    target_subcooling_k: float | None = quantity("target_subcooling", "what the controller aims at", "K", low=0.0)
 
 
 @record
@@ -76,7 +82,7 @@ class Snapshot(Entry, OutdoorReadings):
     )
     state: str | None = choice("state", "what the controller was doing", choices.SNAPSHOT_STATES)
     mode: str | None = choice("mode", "if other than the system's", choices.MODES)
-    ambient_c: float | None = quantity("ambient", "outdoor air", "degC")
+    ambient_c: float | None = quantity("ambient", "outdoor air", "degC", example="33.0")
     outdoor: Mapping[str, OutdoorReadings] = named("outdoor", "one table an outdoor unit", OutdoorReadings)
     subcooler: ValveReadings | None = one("subcooler", "of the only subcooling valve", ValveReadings)
     valves: Mapping[str, ValveReadings] = named("valves", "any valve that is not an indoor unit's", ValveReadings)
@@ -87,10 +93,10 @@ class Snapshot(Entry, OutdoorReadings):
 class StepTest(Entry):
     """A command changed on purpose, everything else left alone."""
 
-    valve: str = text("valve", "its label", required=True, example='"IU07-valve"')
+    valve: str = text("valve", "the label of the valve", required=True, example='"IU07-valve"')
     opening: tuple[Opening, Opening] | None = special("opening", "before and after", "opening-pair")
     superheat_k: tuple[float, float] | None = special("superheat", "before and after", "kelvin-pair")
-    minutes: float | None = quantity("minutes", "waited", "min", low=0.0, example="8")
+    minutes: float | None = quantity("minutes", "how long was waited before the second", "min", low=0.0, example="8")
 
 
 @record
@@ -112,7 +118,7 @@ class SensorCheck(Entry):
     id: str = text("id", "its label", required=True, example='"IU07-gas"')
     unit: str | None = text("unit", "the unit it sits in", example='"IU07"')
     curve: str | None = text("curve", "one of [curves]", example='"coil"')
-    reading_ohm: float | None = special("reading", 'ohms, or "open" (kept as infinity)', "ohm-or-open")
+    reading_ohm: float | None = special("reading", 'ohms, or "open"', "ohm-or-open")
     meter: str | None = text("meter", "one of [meters]", example='"handheld"')
     true_temperature_c: float | None = quantity(
         "true_temperature", "a reference thermometer beside it", "degC", example='"18.0 degC"'

@@ -50,7 +50,7 @@ class Unit(NamedTuple):
     offset: float = 0.0
 
 
-_UNITS: Final = (
+UNITS: Final = (
     Unit("ohm", RESISTANCE),
     Unit("kohm", RESISTANCE, 1e3),
     Unit("Mohm", RESISTANCE, 1e6),
@@ -88,16 +88,16 @@ _UNITS: Final = (
     Unit("min", TIME, 60.0),
     Unit("h", TIME, 3600.0),
 )
-_BY_NAME: Final = {unit.name: unit for unit in _UNITS}
-_OTHER_SPELLINGS: Final = {
+_BY_NAME: Final = {unit.name: unit for unit in UNITS}
+OTHER_SPELLINGS: Final = {
     "ohms": "ohm", "Ω": "ohm", "k": "kohm", "kΩ": "kohm", "M": "Mohm", "MΩ": "Mohm",
     "C": "degC", "°C": "degC", "ºC": "degC", "℃": "degC", "F": "degF", "°F": "degF", "ºF": "degF", "℉": "degF",
     "deltadegC": "delta_degC", "deltadegF": "delta_degF", "pulse": "pulses", "steps": "pulses", "feet": "ft",
     "minutes": "min", "minute": "min", "hours": "h", "hour": "h", "seconds": "s", "volt": "V", "volts": "V",
 }  # fmt: skip
 """Beside the names; spaces inside a unit do not count, and the ohm sign is read as the Greek letter."""
-_ANY_CASE: Final = {spelling.casefold(): unit for spelling, unit in _OTHER_SPELLINGS.items()} | {
-    unit.name.casefold(): unit.name for unit in _UNITS if unit.name not in ("K", "m", "s")
+_ANY_CASE: Final = {spelling.casefold(): unit for spelling, unit in OTHER_SPELLINGS.items()} | {
+    unit.name.casefold(): unit.name for unit in UNITS if unit.name not in ("K", "m", "s")
 }
 """Where the spelling itself is not known: PSIG, Ohm, KPA."""
 _AMBIGUOUS: Final = {
@@ -225,7 +225,7 @@ def unit_named(written: str, *, like: Unit | None = None) -> Unit:
     ('kohm', 'degF', 'psig')
     """
     spelled = "".join(written.split()).replace("\N{OHM SIGN}", "Ω")
-    name = spelled if spelled in _BY_NAME else _OTHER_SPELLINGS.get(spelled)
+    name = spelled if spelled in _BY_NAME else OTHER_SPELLINGS.get(spelled)
     folded = spelled.casefold()
     if name is None and folded in _AMBIGUOUS:
         what, hint = _AMBIGUOUS[folded]
@@ -336,7 +336,7 @@ def _wrong_kind(shown: str, number: float, source: Unit, target: Unit) -> InputE
 
 
 def _choices(target: Unit | None) -> str:
-    names = [unit.name for unit in _UNITS if target and unit.of == target.of and unit.name != "frac"]
+    names = [unit.name for unit in UNITS if target and unit.of == target.of and unit.name != "frac"]
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
@@ -350,7 +350,7 @@ _EXAMPLE_NUMBERS: Final = {"ohm": 47.2, "Mohm": 120, "degC": 31, "K": 3, "kPa": 
 
 
 def _nearest_unit(spelled: str, like: Unit | None) -> str:
-    near = nearest(spelled, [unit.name for unit in _UNITS if unit.name != "frac"])
+    near = nearest(spelled, [unit.name for unit in UNITS if unit.name != "frac"])
     if near is None and like is None:
         return f"known are {', '.join(_BY_NAME)}"
     return f"did you mean {near}?" if near else f"write {_choices(like)}"

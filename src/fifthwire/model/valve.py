@@ -119,7 +119,9 @@ class Valve(Entry):
     )
     meter: str | None = text("meter", "one of [meters]", example='"handheld"')
     suspected: bool = flag("suspected", "something pointed at this head before it was measured", default=False)
-    last_removed: "date | Literal['never'] | None" = special("last_removed", 'a date, or "never"', "day-or-never")
+    last_removed: "date | Literal['never'] | None" = special(
+        "last_removed", 'the last time this head came off: a date, or "never"', "day-or-never"
+    )
     head_installed: "date | None" = day("head_installed", "when this head was fitted", example="2014-06-01")
     access: str | None = choice("access", "how it is reached", choices.ACCESS)
     part_label: str | None = text("part_label", "as printed on the head")
@@ -136,18 +138,20 @@ class Valve(Entry):
     )
     head_temperature_from: str | None = choice(
         "head_temperature_from",
-        "how it was taken: 2 K, 2 K, 5 K or 15 K of error unless stated",
+        "how it was taken; its error is then 2, 2, 5 or 15 K unless stated",
         choices.HEAD_TEMPERATURE_FROM,
     )
     common: tuple[str, ...] = special(
-        "common", "left out where it is not known; six wires: a list of two", "wires", default=()
+        "common", "the common wire; left out where it is not known; six wires: a list of two", "wires", default=()
     )
     plug_off: bool | None = flag("plug_off", "false: the board hangs in parallel and no reading means anything")
     readings: tuple[PairReading, ...] = special(
         "readings", 'at the head\'s own plug: wire, wire, ohms or "open"', "readings", default=()
     )
     insulation: Insulation | None = special("insulation", "all wires together to the metal of the head", "insulation")
-    insulation_test: str | None = special("insulation_test", '"500 V", or "meter"', "insulation-test")
+    insulation_test: str | None = special(
+        "insulation_test", 'how it was tested: "500 V", or "meter"', "insulation-test"
+    )
     measurements: tuple[Measurement, ...] = many("measurements", "further states of the same head", Measurement)
     inspection: Inspection | None = one("inspection", "what the eye saw", Inspection)
     movement: Movement | None = one("movement", "under command, or by hand", Movement)

@@ -110,7 +110,9 @@ class MeterRange(FileRecord):
     to_ohm: float | None = quantity(
         "to", "end of the range; left out for the last", "ohm", above=0.0, example='"600 ohm"'
     )
-    accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
+    accuracy: Accuracy | None = special(
+        "accuracy", "limits of its error: of the reading, and of the last digit", "accuracy"
+    )
     resolution_ohm: float | None = quantity(
         "resolution", "the last digit it shows", "ohm", above=0.0, example='"0.1 ohm"'
     )
@@ -120,7 +122,9 @@ class MeterRange(FileRecord):
 class Meter(FileRecord):
     """The ohmmeter of the day."""
 
-    accuracy: Accuracy | None = special("accuracy", 'of reading and digits: "0.9 % + 2 digits"', "accuracy")
+    accuracy: Accuracy | None = special(
+        "accuracy", "limits of its error: of the reading, and of the last digit", "accuracy"
+    )
     resolution_ohm: float | None = quantity(
         "resolution", "the last digit it shows", "ohm", above=0.0, example='"0.1 ohm"'
     )
@@ -147,11 +151,13 @@ class Visit(FileRecord):
     """Minor version of the format as it was read."""
     header: VisitHeader = one("visit", "who, when, where and why", VisitHeader, required=True)
     system: System = one("system", "the refrigerant system", System, default=System())
-    specs: Mapping[str, Spec] = named("specs", "one table a kind of head: what its service manual says", Spec)
-    meters: Mapping[str, Meter] = named("meters", "the meters used", Meter)
+    specs: Mapping[str, Spec] = named("specs", "what the service manual says, one table a kind of head", Spec)
+    meters: Mapping[str, Meter] = named("meters", "the meters used, one table each", Meter)
     valves: tuple[Valve, ...] = many("valves", "the valves looked at", Valve)
     step_tests: tuple[StepTest, ...] = many("step_tests", "a command changed on purpose, all else left alone", StepTest)
-    curves: Mapping[str, Curve] = named("curves", "of temperature sensors", Curve)
+    curves: Mapping[str, Curve] = named(
+        "curves", "resistance of temperature sensors: table, or r25 and beta, or steinhart", Curve
+    )
     sensors: tuple[SensorCheck, ...] = many("sensors", "temperature sensors checked with the meter", SensorCheck)
     snapshot: Snapshot | None = one("snapshot", "one steady moment of running", Snapshot)
     snapshots: tuple[Snapshot, ...] = many("snapshots", "several moments", Snapshot)

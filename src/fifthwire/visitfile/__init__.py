@@ -6,11 +6,13 @@ from fifthwire.visitfile.reading import ReadVisit, read_visit
 
 if TYPE_CHECKING:
     from fifthwire.visitfile.blank import template
+    from fifthwire.visitfile.json_schema import schema
     from fifthwire.visitfile.writing import visit_to_json
 
-__all__ = ["ReadVisit", "read_visit", "template", "visit_to_json"]
+__all__ = ["ReadVisit", "read_visit", "schema", "template", "visit_to_json"]
 
 _SELDOM = {
+    "schema": "fifthwire.visitfile.json_schema",
     "template": "fifthwire.visitfile.blank",
     "visit_to_json": "fifthwire.visitfile.writing",
 }
