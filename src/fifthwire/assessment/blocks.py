@@ -76,6 +76,8 @@ class Table:
     rows: tuple[Row, ...]
     does_stack: bool = True
     """Whether its rows become blocks on a narrow screen; a table of a few short columns stays one."""
+    is_compact: bool = False
+    """On a narrow screen the cells of a row run on in one line: for many rows of a few short words."""
     kind: Literal["table"] = "table"
 
 

@@ -112,7 +112,7 @@ def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, 
     columns = (
         Column(label="State", share=1.3),
         Column(label="Valve", share=1.7),
-        Column(label="Cause, and how sure", share=2.4),
+        Column(label="Cause", share=2.4),
         Column(label="Do", share=2.1),
         Column(label="When", share=0.9),
         Column(label="Meanwhile", share=1.2),
@@ -172,4 +172,8 @@ def _good(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) 
         Column(label="Spec", share=0.8),
         Column(label="Also looked at", share=1.5),
     )
-    return (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows)),) if rows else ()
+    return (
+        (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows), is_compact=True),)
+        if rows
+        else ()
+    )

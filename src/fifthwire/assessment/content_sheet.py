@@ -159,7 +159,7 @@ def _facts(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> F
     elif chosen is not None:
         facts.append(Labelled(label="Spec", text="none given; the windings are compared with one another only"))
     if chosen is not None:
-        read = f"{state_words(chosen)}, with {meter_words_of(visit, record, chosen)}"
+        read = f"{state_words(chosen)}, with the meter {meter_words_of(visit, record, chosen)}"
         facts.append(Labelled(label="Read", text=read))
         facts.append(Labelled(label="Head", text=_head_temperature(record, chosen, units)))
     if valve.winding.common:
@@ -192,7 +192,7 @@ def _insulation(record: Valve) -> str:
         return EMPTY
     over = "over " if measured.is_at_least else ""
     with_what = f", tested with {record.insulation_test}" if record.insulation_test else ""
-    return f"{over}{measured.mohm:g}\u2009MΩ to the metal of the head{with_what}"
+    return f"{over}{measured.mohm:g}\u202fMΩ to the metal of the head{with_what}"
 
 
 def _remarks(visit: Visit, valve: ValveAssessment, units: str) -> tuple[Paragraph, ...]:

@@ -50,7 +50,7 @@ def _service_state(visit: Visit) -> str:
     is_open, minutes = visit.system.service_state, visit.system.service_state_minutes
     if is_open is None:
         return "not noted"
-    given = "" if minutes is None else f", given {plain(minutes)}\u2009min"
+    given = "" if minutes is None else f", given {plain(minutes)}\u202fmin"
     return f"{'yes' if is_open else 'no'}{given}"
 
 
@@ -153,10 +153,10 @@ def meter_words(meter: Meter) -> str:
     else:
         said.append(_accuracy(meter.accuracy))
     if meter.leads_ohm is not None:
-        said.append(f"leads {plain(meter.leads_ohm)}\u2009Ω, taken off")
+        said.append(f"leads {plain(meter.leads_ohm)}\u202fΩ, taken off")
     if meter.check_resistor_ohm is not None:
         known, shown = meter.check_resistor_ohm
-        said.append(f"a known {plain(known)}\u2009Ω read {plain(shown)}\u2009Ω on this visit")
+        said.append(f"a known {plain(known)}\u202fΩ read {plain(shown)}\u202fΩ on this visit")
     said.append("date of calibration not noted" if meter.calibrated is None else f"calibrated {day(meter.calibrated)}")
     return ", ".join(said)
 

@@ -1,6 +1,6 @@
 """Numbers, temperatures and dates as people read them: as many digits as the uncertainty bears, in their units.
 
-The unit follows a thin space. `±` is always followed by one standard uncertainty; every page that uses it says so.
+The unit follows a thin space that no line ends at. `±` is always followed by one standard uncertainty; every page that uses it says so.
 """
 
 import re
@@ -9,7 +9,7 @@ from datetime import date
 from math import floor, isfinite, log10
 from typing import Final
 
-THIN_SPACE: Final = "\u2009"
+THIN_SPACE: Final = "\u202f"
 FIGURE_SPACE: Final = "\u2007"
 """As wide as a digit: numbers of different length are padded with it to stand on their decimal point."""
 NO_BREAK_SPACE: Final = "\u00a0"
@@ -85,7 +85,7 @@ def ohms(value: float | None, u: float | None = None, decimals: int | None = Non
     Examples
     --------
     >>> ohms(62.1, 0.41), ohms(None), ohms(64.9)
-    ('62.1 ± 0.4\u2009Ω', 'open', '64.9\u2009Ω')
+    ('62.1 ± 0.4\u202fΩ', 'open', '64.9\u202fΩ')
     """
     if value is None:
         return "open"
@@ -100,7 +100,7 @@ def temperature(value_c: float, units: str = "si", decimals: int = 0) -> str:
     Examples
     --------
     >>> temperature(20.0), temperature(20.0, "us"), temperature(-15.0)
-    ('20\u2009°C', '68\u2009°F', '−15\u2009°C')
+    ('20\u202f°C', '68\u202f°F', '−15\u202f°C')
     """
     if units == "us":
         return with_unit(number(value_c * 1.8 + 32.0, decimals), "°F")
@@ -113,7 +113,7 @@ def difference(value_k: float, units: str = "si", decimals: int = 0) -> str:
     Examples
     --------
     >>> difference(5.0), difference(5.0, "us")
-    ('5\u2009K', '9\u2009°F')
+    ('5\u202fK', '9\u202f°F')
     """
     if units == "us":
         return with_unit(number(value_k * 1.8, decimals), "°F")
@@ -152,7 +152,7 @@ def percent(fraction: float) -> str:
     Examples
     --------
     >>> percent(0.1), percent(0.009)
-    ('10\u2009%', '0.9\u2009%')
+    ('10\u202f%', '0.9\u202f%')
     """
     return with_unit(f"{fraction * 100.0:.4g}", "%")
 

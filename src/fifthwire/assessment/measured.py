@@ -31,7 +31,7 @@ def state_words(measurement: Measurement) -> str:
 
 def meter_words_of(visit: Visit, valve: Valve, measurement: Measurement) -> str:
     """The meter a measurement was taken with, by its name in the file."""
-    return meter_name(visit, valve, measurement) or "a meter not named"
+    return meter_name(visit, valve, measurement) or "that is not named"
 
 
 def band_ohm(spec: Spec | None, valve: Valve, measurement: Measurement) -> tuple[float, float] | None:

@@ -72,7 +72,8 @@ def table(block: Table) -> str:
 
     The roles are written out because a row that is laid out as a block loses them in some browsers.
     """
-    stacks = ' class="stacks"' if block.does_stack else ""
+    names = [name for name, is_so in (("stacks", block.does_stack), ("compact", block.is_compact)) if is_so]
+    stacks = f' class="{" ".join(names)}"' if names else ""
     total = sum(column.share for column in block.columns)
     shares = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
     widths = f"<colgroup>{shares}</colgroup>" if block.does_stack else ""

@@ -122,6 +122,9 @@ _NARROW: Final = (
     "table.stacks td[data-label]{display:grid;grid-template-columns:7.2rem minmax(0,1fr);gap:.6rem}"
     "table.stacks td[data-label]::before{content:attr(data-label);color:var(--quiet);font-family:" + SANS + "}"
     "table.stacks td.empty{display:none}"
+    "table.compact td[data-label]{display:inline;color:var(--quiet)}"
+    'table.compact td[data-label]::before{content:""}'
+    'table.compact td[data-label]+td[data-label]::before{content:" · "}'
     "table.stacks td.state,table.stacks th.valve{display:inline-block;margin-right:.9rem}"
     "}"
 )

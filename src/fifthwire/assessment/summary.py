@@ -44,6 +44,8 @@ BY_CAUSE: Final[dict[str, str]] = {
 """Where the cause says more than the role.  Common practice, no published source."""
 
 _REPLACE: Final = ("replace-head", "replace-body")
+MOST_EFFECTS: Final = 2
+"""Consequences that a plain line can carry; the rest stands on the sheets.  [1]  Our choice."""
 BODY: Final = "body"
 _REPAIR: Final = ("clean", "reseat", "repair-plug-or-harness")
 
@@ -134,7 +136,7 @@ def _if_left(
     by_effect: dict[str, list[str]] = {}
     for valve in sorted(faulty, key=lambda one: one.urgency != "now"):
         by_effect.setdefault(_effect(valve, records), []).append(valve.id)
-    said = [f"{listed(ids, most=3)}: {effect}." for effect, ids in list(by_effect.items())[:3]]
+    said = [f"{listed(ids, most=3)}: {effect}." for effect, ids in list(by_effect.items())[:MOST_EFFECTS]]
     if len(by_effect) > len(said):
         said.append("The other faults are told below.")
     return " ".join([*said, _by_when(faulty), *_until_then(faulty)])

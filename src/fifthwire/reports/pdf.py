@@ -94,16 +94,38 @@ def _missing_characters(error: typst.TypstError) -> set[str]:
     return set(plain) | {chr(int(code, 16)) for code in by_code}
 
 
+def page_images(report: Report, *, ppi: float) -> list[bytes]:
+    """The pages of the print as PNG images, for documentation.
+
+    Parameters
+    ----------
+    report : Report
+        As built by `report_content`.
+    ppi : float
+        Pixels an inch.
+
+    Returns
+    -------
+    list of bytes
+        A PNG a page.
+    """
+    made = _compiler(report, {}, is_system=False).compile(format="png", ppi=ppi)
+    return [made] if isinstance(made, bytes) else list(made or ())
+
+
 def _compiled(report: Report, replaced: dict[int, str], *, is_system: bool) -> bytes:
-    compiler = typst.Compiler(
+    made = _compiler(report, replaced, is_system=is_system).compile(format="pdf", pdf_standards=["ua-1"])
+    if not isinstance(made, bytes):
+        raise TypeError(f"typst gave {type(made).__name__} in place of a PDF")
+    return made
+
+
+def _compiler(report: Report, replaced: dict[int, str], *, is_system: bool) -> "typst.Compiler":
+    return typst.Compiler(
         _template(),
         font_paths=_fonts(is_system=is_system),
         sys_inputs={"report": json.dumps(_data(report, replaced), ensure_ascii=False, sort_keys=True)},
     )
-    made = compiler.compile(format="pdf", pdf_standards=["ua-1"])
-    if not isinstance(made, bytes):
-        raise TypeError(f"typst gave {type(made).__name__} in place of a PDF")
-    return made
 
 
 @cache

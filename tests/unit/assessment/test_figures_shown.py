@@ -10,12 +10,12 @@ from fifthwire.assessment import figures
 @pytest.mark.parametrize(
     ("value", "u", "shown"),
     [
-        (62.13, 0.412, "62.1 ± 0.4\u2009Ω"),
-        (62.13, 0.163, "62.13 ± 0.16\u2009Ω"),
-        (1234.4, 12.3, "1234 ± 12\u2009Ω"),
-        (880.6, 6.2, "881 ± 6\u2009Ω"),
-        (62.13, 0.0962, "62.13 ± 0.10\u2009Ω"),
-        (62.13, 0.97, "62.1 ± 1.0\u2009Ω"),
+        (62.13, 0.412, "62.1 ± 0.4\u202fΩ"),
+        (62.13, 0.163, "62.13 ± 0.16\u202fΩ"),
+        (1234.4, 12.3, "1234 ± 12\u202fΩ"),
+        (880.6, 6.2, "881 ± 6\u202fΩ"),
+        (62.13, 0.0962, "62.13 ± 0.10\u202fΩ"),
+        (62.13, 0.97, "62.1 ± 1.0\u202fΩ"),
     ],
 )
 def test_a_resistance_carries_as_many_digits_as_its_uncertainty_bears(value, u, shown):
@@ -32,8 +32,8 @@ def test_minus_nothing_is_nothing():
 
 
 def test_points_and_differences_of_temperature_are_turned_into_fahrenheit_each_in_its_own_way():
-    assert figures.temperature(31.0, "us") == "88\u2009°F"
-    assert figures.difference(3.0, "us", 1) == "5.4\u2009°F"
+    assert figures.temperature(31.0, "us") == "88\u202f°F"
+    assert figures.difference(3.0, "us", 1) == "5.4\u202f°F"
 
 
 @pytest.mark.parametrize(

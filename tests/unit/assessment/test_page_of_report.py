@@ -105,7 +105,7 @@ def test_the_three_lines_come_first():
 
     places = [text.index(line) for line in (lines.wrong, lines.if_left, lines.decide)]
     assert places == sorted(places)
-    assert places[-1] < text.index("Cause, and how sure")
+    assert places[-1] < text.index("State Valve Cause Do When Meanwhile")
 
 
 def test_a_sheet_says_cause_why_caution_action_part_and_what_was_measured_with_what():
@@ -121,7 +121,7 @@ def test_a_sheet_says_cause_why_caution_action_part_and_what_was_measured_with_w
         "62.0 ± 0.5 Ω",
         "62 Ω ± 10 % at 20 °C, manual of the outdoor unit, p. 212",
         "Limits 55.8 to 68.2 Ω at 20 °C, guard band 0.9 Ω: pass from 56.7 to 67.3 Ω.",
-        "as found, at the head's own plug, with handheld",
+        "as found, at the head's own plug, with the meter handheld",
         "31 °C, within 3 K (clamp)",
         "should read 58.2 to 71.1 Ω at 31 °C",
         "Touch 2 and 5 and read.",
