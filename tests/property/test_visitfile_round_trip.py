@@ -1,11 +1,13 @@
 """Any visit written as JSON reads back equal, and any quantity means the same in every unit of its kind."""
 
+import json
 from datetime import UTC, date, datetime
 from math import inf
 from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
 from fifthwire.model.choices import LOG_CAUSES
 from fifthwire.model.fields import FieldNote, Kind, describe
@@ -13,7 +15,7 @@ from fifthwire.model.running import Opening
 from fifthwire.model.units import convert
 from fifthwire.model.valve import Insulation, PairReading
 from fifthwire.model.visit import Accuracy, Tolerance, Visit
-from fifthwire.visitfile import read_visit, visit_to_json
+from fifthwire.visitfile import read_visit, schema, template, visit_to_json
 
 NAMES = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zs")), min_size=1, max_size=6)
 TEXTS = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), min_size=1, max_size=12).filter(
@@ -50,6 +52,7 @@ SPECIALS: dict[str, st.SearchStrategy[Any]] = {
     "sha256": st.text("0123456789abcdef", min_size=64, max_size=64),
     "log-likelihood": st.dictionaries(st.sampled_from(LOG_CAUSES), st.floats(-9, 0), min_size=1),
 }
+VALIDATOR = Draft202012Validator(schema())
 REFERENCES = ("spec", "meter", "curve")
 """These must name what is in the file: left out here, tested by hand elsewhere."""
 
@@ -109,6 +112,15 @@ def test_a_visit_written_as_json_reads_back_equal(visit: Visit):
 
     assert found == visit
     assert visit_to_json(found) == text
+
+
+@settings(max_examples=60, deadline=None)
+@given(records(Visit))
+def test_a_visit_written_as_toml_or_json_keeps_to_the_schema_and_reads_back_equal(visit: Visit):
+    written = json.loads(visit_to_json(visit))
+
+    assert [error.message for error in VALIDATOR.iter_errors(written)] == []
+    assert read_visit(template(visit), name="as TOML", syntax="toml").visit == visit
 
 
 EXTRA = st.dictionaries(

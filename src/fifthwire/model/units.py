@@ -328,7 +328,7 @@ def _wrong_kind(shown: str, number: float, source: Unit, target: Unit) -> InputE
     points = (TEMPERATURE, DIFFERENCE)
     if partner is not None and source.of in points and target.of in points:
         right = f'"{number:g} {partner}"' if source.name != "K" else "degC or degF"
-        also = ' or "delta_degC"' if source.name == "degC" else ""
+        also = f' or "{number:g} delta_degC"' if source.name == "degC" else ""
         return InputError(f"{shown} is {source.of}, where {target.of} is asked for", f"write {right}{also}")
     if (source.name, target.of) == ("K", RESISTANCE):
         return InputError(f"{shown} is {source.of}, where {target.of} is asked for", f'write "{number:g} kohm"')
