@@ -12,6 +12,7 @@ members: they predict the same readings.
 """
 
 from dataclasses import dataclass
+from functools import cache
 from itertools import combinations
 from typing import Final
 
@@ -49,7 +50,8 @@ class ArrangementClass:
     """Of all arrangements."""
 
 
-def arrangement_classes(name: str, n_seen: int, commons: tuple[int, ...]) -> list[ArrangementClass]:
+@cache
+def arrangement_classes(name: str, n_seen: int, commons: tuple[int, ...]) -> tuple[ArrangementClass, ...]:
     """All arrangements with the stated commons among theirs, in classes; shares sum to 1."""
     layout = LAYOUTS[name]
     fitting = [
@@ -60,7 +62,7 @@ def arrangement_classes(name: str, n_seen: int, commons: tuple[int, ...]) -> lis
     classes: dict[tuple[object, ...], list[tuple[int, ...]]] = {}
     for member in fitting:
         classes.setdefault(_canonical(name, member, n_seen, commons), []).append(member)
-    return [ArrangementClass(tuple(members), len(members) / len(fitting)) for members in classes.values()]
+    return tuple([ArrangementClass(tuple(members), len(members) / len(fitting)) for members in classes.values()])
 
 
 def _canonical(name: str, member: tuple[int, ...], n_seen: int, commons: tuple[int, ...]) -> tuple[object, ...]:

@@ -119,9 +119,10 @@ class StarBridge:
         with_loss = [-sum([x * row[i] for i, x in self.loss]) for row in products]
         lean = [sum([v * c for v, c in zip(row, with_loss, strict=True)]) for row in found.covariance]
         beta = self.loss_squared - sum([c * v for c, v in zip(with_loss, lean, strict=True)])
-        gamma = -sum([x * residual[i] for i, x in self.loss]) - sum([c * d for c, d in zip(with_loss, found.deviation, strict=True)])
+        gamma = -sum([x * residual[i] for i, x in self.loss]) - sum(
+            [c * d for c, d in zip(with_loss, found.deviation, strict=True)]
+        )
         about_zero = gamma + beta * loss_ohm
         sized = integrate(about_zero, beta, loss_law(law, scale_ohm))
         log_evidence = found.log_evidence + sized.log_mean - gamma * loss_ohm - 0.5 * beta * loss_ohm**2
         return BridgeFit(log_evidence, found, lean, sized, scale_ohm, loss_ohm)
-

@@ -86,7 +86,7 @@ def weigh(weighing: Weighing, name: str, commons: tuple[int, ...], log_prior: fl
     quiet: list[_Under] = []
     for klass in arrangement_classes(name, head.wires.n_seen, commons):
         pattern = pattern_of(head, layout, klass.members[0])
-        if pattern.spanning and (pattern.joined_opens or pattern.spanning_opens):
+        if pattern is None:
             continue
         under = _Under(weighing, name, layout, klass, pattern, log_prior + log(klass.share), shares)
         if pattern.spanning:
@@ -137,8 +137,9 @@ class _Under:
 
     def make_base(self) -> None:
         """The fit that all hypotheses but the wrong head start from."""
-        first = self.fit_near(self.scale, self.scale.centre_ohm)
-        self.base = self.fit_near(self.scale, self.scale.centre_ohm * (1.0 + first.kappa()[0]))
+        reach = 1.0 + 3.0 * self.scale.sd
+        near = min(max(self.scale_of_readings(), self.scale.centre_ohm / reach), self.scale.centre_ohm * reach)
+        self.base = self.fit_near(self.scale, near if self.pattern.joined else self.scale.centre_ohm)
         mean, variance = self.base.kappa()
         self.log_constant = self.log_prior + self.head.gram.log_constant
         self.log_ratio = self.scale.log_expected_ratio(mean, variance**0.5)
@@ -348,14 +349,15 @@ class _Under:
         if name in self.weighing.dead:
             return
         scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
-        first = self.fit_near(scale, scale.centre_ohm)
-        found = self.fit_near(scale, scale.centre_ohm * (1.0 + first.kappa()[0]))
+        found = self.fit_near(scale, scale.centre_ohm)
+        log_weight = self.log_constant + found.log_evidence + self.shares["wrong-head"]
+        if self.layout.one_bobbin and log_weight + RATIO_BOUND < self.weighing.best - DEAD_BELOW:
+            self.weighing.dead.add(name)
+        if self.weighing.is_hopeless(log_weight + RATIO_BOUND):
+            return
         mean, variance = found.kappa()
         log_ratio = scale.log_expected_ratio(mean, variance**0.5)
-        log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["wrong-head"]
-        if self.layout.one_bobbin and log_weight < self.weighing.best - DEAD_BELOW:
-            self.weighing.dead.add(name)
-        hypothesis = self._new("wrong-head", (), log_weight, 0.0)
+        hypothesis = self._new("wrong-head", (), log_weight + log_ratio, 0.0)
         hypothesis.scale, hypothesis.fit = scale, found
 
     def _bridges(self) -> None:

@@ -5,7 +5,7 @@ treated as normal where a verdict hangs on it.
 """
 
 from dataclasses import dataclass
-from math import erf, exp, log, pi, sqrt
+from math import ceil, erf, exp, log, pi, sqrt
 
 from fifthwire.diagnosis.winding.case import MeterLaw, RangeLaw
 
@@ -32,11 +32,12 @@ class NoiseLaw:
         difference of it over the two half-widths.
         """
         a, r = self.digits_ohm, self.rounding_ohm
-        rise = self._integral(error_ohm + a + r) - self._integral(error_ohm + a - r)
-        fall = self._integral(error_ohm - a + r) - self._integral(error_ohm - a - r)
+        rise = self.integral(error_ohm + a + r) - self.integral(error_ohm + a - r)
+        fall = self.integral(error_ohm - a + r) - self.integral(error_ohm - a - r)
         return max(0.0, (rise - fall) / (4.0 * a * r))
 
-    def _integral(self, t: float) -> float:
+    def integral(self, t: float) -> float:
+        """Integral of the touch's distribution function from 0."""
         if t <= 0.0:
             return 0.0
         scale = self.touch_ohm
@@ -73,12 +74,30 @@ class NoiseTable:
         self.per_step = (len(logs) - 1) / (high - low)
 
 
-def noise_table(law: NoiseLaw, n_steps: int = 160) -> NoiseTable:
-    """Table of a reading's own error."""
+def noise_table(law: NoiseLaw) -> NoiseTable:
+    """Table of a reading's own error; its steps divide the rounding, so that each integral serves four times."""
     low, high = law.limits()
-    step = (high - low) / n_steps
-    logs = [log(max(law.density(low + index * step), 1e-12)) for index in range(n_steps + 1)]
-    return NoiseTable(low, high, logs)
+    r = law.rounding_ohm
+    digits_steps = law.digits_ohm / r
+    per_rounding = max(1, round(160 * r / (high - low)))
+    n_steps = ceil((high - low) / r * per_rounding)
+    if abs(digits_steps - round(digits_steps)) > 1e-6 or n_steps > 400:
+        step = (high - low) / 160
+        values = [law.density(low + index * step) for index in range(161)]
+        return NoiseTable(low, high, [log(max(value, 1e-12)) for value in values])
+    step = r / per_rounding
+    wide, narrow = (round(digits_steps) + 1) * per_rounding, (round(digits_steps) - 1) * per_rounding
+    integrals = [law.integral(index * step) for index in range(n_steps + 1)]
+
+    def at(index: int) -> float:
+        return integrals[index] if index > 0 else 0.0
+
+    scale = 0.25 / (law.digits_ohm * r)
+    logs = [
+        log(max(scale * (integrals[i] - at(i - 2 * per_rounding) - at(i - wide - narrow) + at(i - 2 * wide)), 1e-12))
+        for i in range(n_steps + 1)
+    ]
+    return NoiseTable(low, low + n_steps * step, logs)
 
 
 def even_table(limit_ohm: float) -> NoiseTable:

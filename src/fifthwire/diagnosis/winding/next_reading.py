@@ -20,6 +20,9 @@ COVERED = 0.9995
 AT_MOST = 24
 """... or until there are this many."""
 
+MOST_PARTS = 40
+"""Parts of one predicted reading that are looked at, the weightiest."""
+
 Label = tuple[object, ...]
 
 
@@ -178,7 +181,11 @@ def _predicted(
                 parts[key] = _Part(number, share * weight, mean, sd)
             else:
                 part.weight += share * weight
-    return sorted(parts.values(), key=lambda part: part.mean), opens
+    found = list(parts.values())
+    if len(found) > MOST_PARTS:
+        found.sort(key=lambda part: -part.weight)
+        found = found[:MOST_PARTS]
+    return sorted(found, key=lambda part: part.mean), opens
 
 
 _NODES = ((-sqrt(3.0), 1.0 / 6.0), (0.0, 2.0 / 3.0), (sqrt(3.0), 1.0 / 6.0))

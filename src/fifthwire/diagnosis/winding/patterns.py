@@ -28,9 +28,12 @@ class Pattern:
         return wire not in self.finite_wires and all(wire in pair for pair in self.joined_opens)
 
 
-def pattern_of(head: Head, layout: Layout, member: tuple[int, ...]) -> Pattern:
-    """Sort the readings by the arrangement's groups."""
-    group = {wire: layout.group_of[position] for position, wire in enumerate(member)}
+def pattern_of(head: Head, layout: Layout, member: tuple[int, ...]) -> Pattern | None:
+    """Sort the readings by the arrangement's groups; None where finite and open readings cannot both be.
+
+    A finite reading between groups needs a bridge, and then everything reads finite.
+    """
+    group = dict(zip(member, layout.group_of, strict=True))
     joined: list[int] = []
     spanning: list[int] = []
     finite_wires: set[int] = set()
@@ -39,6 +42,8 @@ def pattern_of(head: Head, layout: Layout, member: tuple[int, ...]) -> Pattern:
             joined.append(index)
             finite_wires.add(reading.wire_a)
             finite_wires.add(reading.wire_b)
+        elif head.opens:
+            return None
         else:
             spanning.append(index)
     joined_opens = tuple(pair for pair in head.opens if group[pair[0]] == group[pair[1]])

@@ -79,8 +79,8 @@ class ScaleLaw:
             logs = [log_weight + ratio(mean + node * sd) for node, log_weight in _HERMITE_5]
         else:
             logs = [
-                log(0.25) - 0.5 * z * z - 0.9189385332 + ratio(mean + z * sd)
-                for z in [-4.875 + 0.25 * index for index in range(40)]
+                log(0.5) - 0.5 * z * z - 0.9189385332 + ratio(mean + z * sd)
+                for z in [-4.75 + 0.5 * index for index in range(20)]
             ]
         top = max(logs)
         return top + log(sum([exp(value - top) for value in logs]))
@@ -107,7 +107,7 @@ class SpecScale:
         self.centre_ohm = spec.resistance_ohm * middle_k / (COPPER_INTERCEPT_K + spec.at_c)
         self.sd = sqrt(0.973 * self.batch_sd**2 + self.temperature_sd**2 + gain_frac**2 / 3.0)
         self._own = LazyTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), 0.08 * self.sd)
-        self._other = LazyTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.004)
+        self._other = LazyTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
         """The scale of a head that is the one of the spec."""
@@ -167,7 +167,9 @@ class SpecScale:
                 height = share / (len(factors) * sum(high - low for low, high in ranges))
                 for factor in factors:
                     at = k / factor
-                    inside = sum([_phi((at / low - 1.0) / soft) - _phi((at / high - 1.0) / soft) for low, high in ranges])
+                    inside = sum(
+                        [_phi((at / low - 1.0) / soft) - _phi((at / high - 1.0) / soft) for low, high in ranges]
+                    )
                     total += height * inside / factor
         return total
 
