@@ -7,10 +7,11 @@ other. Gauge pressures need the air pressure of the place.
 
 import re
 from math import isfinite
-from typing import Final, NamedTuple
+from typing import Final
 
 from fifthwire.model.errors import InputError
 from fifthwire.model.nearest import nearest
+from fifthwire.model.record import record
 
 STANDARD_AIR_KPA_ABS: Final = 101.325
 """Air pressure at sea level.  [kPa]  ISO 2533:1975, standard atmosphere."""
@@ -41,7 +42,8 @@ POWER: Final = "a power"
 TIME: Final = "a time"
 
 
-class Unit(NamedTuple):
+@record(kw_only=False)
+class Unit:
     """A unit: what it measures, and how a value in it becomes one in the first unit of its kind."""
 
     name: str
