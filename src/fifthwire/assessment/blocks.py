@@ -64,6 +64,8 @@ class Row:
     mark: str = ""
     anchor: str = ""
     """Of the sheet that its first cell leads to."""
+    doubt: str = ""
+    """What makes the first cell doubtful."""
     is_struck: bool = False
 
 

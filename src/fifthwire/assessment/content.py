@@ -87,7 +87,7 @@ def _sections(
     sheets = [pair for pair in pairs if needs_a_sheet(pair[1])]
     anchors = {valve.id: f"valve-{number}" for number, (_, valve) in enumerate(sheets, start=1)}
     plans: list[tuple[str, str, tuple[Block, ...]]] = [
-        ("valves", "Valves", _valve_table(pairs, anchors)),
+        ("valves", "Valves", _valve_table(pairs, anchors, units)),
         ("make-safe", "Before the first head comes off", make_safe(visit)),
         ("sheets", "Valves that need a word", _sheets(visit, sheets, anchors, units)),
         ("open-questions", "Windings good, not yet proven", _open_questions(visit, pairs, units)),
@@ -106,7 +106,7 @@ def _sections(
     return (Section(anchor=anchor, heading=heading, blocks=blocks) for anchor, heading, blocks in plans if blocks)
 
 
-def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, str]) -> tuple[Block, ...]:
+def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, str], units: str) -> tuple[Block, ...]:
     if not pairs:
         return (Paragraph(text="The visit lists no valves."),)
     columns = (
@@ -119,7 +119,7 @@ def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, 
     )
     used = {mark_of(valve).key for _, valve in pairs}
     legend = tuple(Labelled(label=one.key, text=f"{one.word}: {one.meaning}") for one in MARKS if one.key in used)
-    rows = tuple(valve_row(valve, record, anchors.get(valve.id, "")) for record, valve in pairs)
+    rows = tuple(valve_row(valve, record, anchors.get(valve.id, ""), units) for record, valve in pairs)
     return (
         Table(caption="The valves of this visit, worst first", columns=columns, rows=rows),
         Legend(marks=legend),

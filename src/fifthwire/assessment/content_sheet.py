@@ -46,7 +46,7 @@ def needs_a_sheet(valve: ValveAssessment) -> bool:
     return mark_of(valve) in (BAD, PROBABLE) or is_open_question or valve.action not in ("keep", "watch", "check-more")
 
 
-def valve_row(valve: ValveAssessment, record: Valve, anchor: str) -> Row:
+def valve_row(valve: ValveAssessment, record: Valve, anchor: str, units: str) -> Row:
     """A valve's line in the table of valves: mark, label, cause, action, urgency, meanwhile."""
     mark = mark_of(valve)
     cells = (
@@ -57,7 +57,8 @@ def valve_row(valve: ValveAssessment, record: Valve, anchor: str) -> Row:
         urgency_words(valve) or EMPTY,
         meanwhile_words(valve) or EMPTY,
     )
-    return Row(cells=cells, mark=mark.key, anchor=anchor)
+    doubt = " ".join(sentence(one, units) for one in valve.doubts)
+    return Row(cells=cells, mark=mark.key, anchor=anchor, doubt=doubt)
 
 
 def _open_question(valve: ValveAssessment) -> str:

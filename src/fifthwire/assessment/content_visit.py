@@ -195,6 +195,11 @@ def notes(visit: Visit, told: Sequence[str]) -> tuple[Paragraph, ...]:
         for one in visit.notes
         if one.about not in told
     ]
+    said += [
+        Paragraph(text=f"Valve {one.id}: struck out, not assessed.", tone="struck")
+        for one in visit.valves
+        if one.is_void
+    ]
     shown = [one.about or "the visit" for one in visit.photographs if not one.is_void]
     if shown:
         about = ", ".join(dict.fromkeys(shown))

@@ -22,12 +22,16 @@ from fifthwire.assessment.figures import (
 from fifthwire.assessment.measured import WIRES_OF, band_ohm, pair_words, pins_of, reading_figure, state_words
 from fifthwire.assessment.windings import judged_measurement
 from fifthwire.model.assessment import ValveAssessment, WindingEstimate
-from fifthwire.model.valve import Measurement, Valve
+from fifthwire.model.valve import Measurement, PairReading, Valve
 from fifthwire.model.visit import Spec, Visit
 from fifthwire.physics.conformity import GUARD_BAND_IN_U
 from fifthwire.physics.copper import resistance_factor
 
 ZONE_WORDS: Final = {"pass": "pass", "fail": "fail", "not-proven": "not proven", "": "–"}
+
+MOST_LINES: Final = 30
+"""More readings than a plug picture can carry: then one line a pair is drawn, and all are told in words.  [1]  Our
+choice: a six-wire head has 15 pairs."""
 
 _ByWires: TypeAlias = Mapping[tuple[str, str], WindingConformity]
 
@@ -68,6 +72,8 @@ def winding_blocks(
         else:
             blocks += [_table(visit, valve, assessed, chosen, units)] if assessed.winding.windings else []
             blocks.append(_plug(visit, valve, assessed, chosen))
+            if len(chosen.readings) > MOST_LINES:
+                blocks.append(Paragraph(text=_read_words(visit, valve, chosen), tone="quiet"))
     first = Measurement(readings=valve.readings)
     others = [one for one in (first, *valve.measurements) if one.readings and one != chosen]
     return (*blocks, *(_other_readings(visit, valve, one) for one in others))
@@ -177,8 +183,14 @@ def _plug(visit: Visit, valve: Valve, assessed: ValveAssessment, chosen: Measure
     spec = spec_of(visit, valve)
     arrangement = spec.winding if spec is not None else assessed.winding.arrangement
     pins = pins_of(chosen.readings, (*valve.common, *(touch or ())), WIRES_OF.get(arrangement or ""))
-    pairs = [PairRead(one.wire_a, one.wire_b, reading_figure(one, visit, valve, chosen)) for one in chosen.readings]
+    drawn = chosen.readings if len(chosen.readings) <= MOST_LINES else _last_of_each_pair(chosen.readings)
+    pairs = [PairRead(one.wire_a, one.wire_b, reading_figure(one, visit, valve, chosen)) for one in drawn]
     return plug_picture(pins, pairs, touch, f"Plug, read {state_words(chosen)}", f"{valve.id}: its plug")
+
+
+def _last_of_each_pair(readings: Sequence[PairReading]) -> list[PairReading]:
+    last = {frozenset((one.wire_a, one.wire_b)): one for one in readings}
+    return list(last.values())[:MOST_LINES]
 
 
 def _other_readings(visit: Visit, valve: Valve, other: Measurement) -> Paragraph:

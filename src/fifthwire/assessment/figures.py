@@ -1,6 +1,7 @@
 """Numbers, temperatures and dates as people read them: as many digits as the uncertainty bears, in their units.
 
-The unit follows a thin space that no line ends at. `±` is always followed by one standard uncertainty; every page that uses it says so.
+The unit follows a thin space that no line ends at. `±` is always followed by one standard uncertainty; every page that
+uses it says so.
 """
 
 import re

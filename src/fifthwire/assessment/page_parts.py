@@ -78,7 +78,7 @@ def table(block: Table) -> str:
     shares = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
     widths = f"<colgroup>{shares}</colgroup>" if block.does_stack else ""
     heads = "".join(f'<th scope="col" role="columnheader">{shown(column.label)}</th>' for column in block.columns)
-    rows = "".join(_row(block, row) for row in block.rows)
+    rows = "".join(_row(block, row, f"doubt-{place}") for place, row in enumerate(block.rows, start=1))
     return (
         f'<table{stacks} role="table"><caption class="unseen">{shown(block.caption)}</caption>'
         f"{widths}"
@@ -86,15 +86,25 @@ def table(block: Table) -> str:
     )
 
 
-def _row(block: Table, row: Row) -> str:
-    cells = [_head_cell(row), *(_cell(block, row, place) for place in range(1, len(row.cells)))]
+def _row(block: Table, row: Row, name: str) -> str:
+    cells = [_head_cell(row, name), *(_cell(block, row, place) for place in range(1, len(row.cells)))]
     return f'<tr role="row"{" class=struck" if row.is_struck else ""}>{"".join(cells)}</tr>'
 
 
-def _head_cell(row: Row) -> str:
+def _head_cell(row: Row, name: str) -> str:
     if row.mark:
-        return f'<td role="cell" class="state">{mark(row.mark)}{shown(row.cells[0])}</td>'
+        return f'<td role="cell" class="state">{mark(row.mark)}{_doubted(row, name)}</td>'
     return f'<th scope="row" role="rowheader">{shown(row.cells[0])}</th>'
+
+
+def _doubted(row: Row, name: str) -> str:
+    """The word of a mark; where it is in doubt, underlined with a wave, its reason shown on touch or focus."""
+    if not row.doubt:
+        return shown(row.cells[0])
+    return (
+        f'<span class="doubt" tabindex="0" aria-describedby="{name}">{shown(row.cells[0])}</span>'
+        f'<span class="reason" id="{name}">In doubt: {shown(row.doubt)}</span>'
+    )
 
 
 def _cell(block: Table, row: Row, place: int) -> str:

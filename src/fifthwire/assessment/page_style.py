@@ -90,6 +90,9 @@ _TABLES: Final = (
     "tbody th{font-weight:400}tbody th.valve{font-weight:650}"
     "th:last-child,td:last-child{padding-right:0}"
     ".state{white-space:nowrap}"
+    ".doubt{text-decoration:underline wavy;text-decoration-thickness:.07em;text-underline-offset:.22em;cursor:help}"
+    ".reason{display:none;white-space:normal;color:var(--quiet);font-size:.92em;max-width:22rem}"
+    ".doubt:hover+.reason,.doubt:focus+.reason{display:block}"
     "table:not(.stacks) :is(th,td){padding-right:.6rem;overflow-wrap:normal}"
 )
 
@@ -134,7 +137,7 @@ _PRINT: Final = (
     f":root:root:has(#scheme-auto){{color-scheme:light;--size:1;{_tokens(PRINT)}}}"
     "html{font-size:9.5pt}@page{margin:16mm 15mm}"
     "main,header,footer{max-width:none;padding:0}"
-    ".skip,fieldset.scheme{display:none}"
+    ".skip,fieldset.scheme{display:none}.doubt+.reason{display:block}"
     ".sides{grid-template-columns:minmax(0,1fr) minmax(0,19rem)}"
     "tr,li,figure,.caution,dl.short,.sign{break-inside:avoid}h2,h3,.label{break-after:avoid}"
     ".sheet{break-inside:avoid}a{color:inherit;text-decoration:none}"

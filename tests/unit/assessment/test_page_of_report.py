@@ -4,15 +4,21 @@ import re
 from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from tests import report_visits as visits
+from tests.judged_visits import priors
 
-from fifthwire.assessment import report_page
+from fifthwire.assessment import assess, report_page
 from fifthwire.assessment.marks import MARKS, mark_of
 from fifthwire.assessment.summary import three_lines
 from fifthwire.model.assessment import Assessment
 from fifthwire.model.visit import Visit
+from fifthwire.visitfile import read_visit
+
+ROOT = Path(__file__).resolve().parents[3]
+VISIT_FILES = sorted(path for folder in ("src", "docs", "tests") for path in (ROOT / folder).rglob("*.visit.toml"))
 
 VOID = {"meta", "input", "col", "path", "rect", "circle"}
 
@@ -246,3 +252,44 @@ def test_every_mark_that_is_used_is_explained():
     for mark in MARKS:
         is_used = mark in {mark_of(valve) for valve in assessment.valves}
         assert (f"{mark.word}: {mark.meaning}" in page) == is_used
+
+
+def test_a_doubt_is_underlined_with_its_reason_on_focus():
+    page = report_page(*visits.every_mark())
+
+    assert page.count('class="doubt" tabindex="0"') == 1
+    assert 'aria-describedby="doubt-3">not proven</span><span class="reason" id="doubt-3">In doubt: Meter' in page
+
+
+def test_a_struck_out_valve_is_kept_and_shown_struck():
+    visit, assessment = visits.every_mark()
+    struck = visits.a_valve("IU77-valve", is_void=True)
+
+    page = report_page(replace(visit, valves=(*visit.valves, struck)), assessment)
+
+    assert "<s>Valve IU77-valve: struck out, not assessed.</s>" in page
+
+
+def test_hundreds_of_readings_stay_a_picture_and_a_line():
+    visit, assessment = visits.every_mark()
+    many = visits.readings(tuple(("5", str(1 + at % 4), 64.0 + at / 1000) for at in range(400)))
+    valves = [replace(one, measurements=()) if one.id == "OU1-subcooler" else one for one in visit.valves]
+    valves = [replace(one, readings=many) if one.id == "OU1-subcooler" else one for one in valves]
+
+    page = report_page(replace(visit, valves=tuple(valves)), assessment)
+
+    sheet = page[page.index("OU1-subcooler</bdi>: bad") : page.index("IU07-valve</bdi>: probable")]
+    assert sheet.count("64.396") == 3  # the last of its pair: drawn, described, and told in the line
+    assert sheet.count("64.001") == 1  # told in the line
+    heights = [int(one) for one in re.findall(r'viewBox="0 0 360 (\d+)"', sheet)]
+    assert max(heights) < 400
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_every_visit_that_the_program_reads_has_a_page(units):
+    for path in VISIT_FILES:
+        read = read_visit(path.read_bytes(), name=path.name, syntax="toml")
+        page = report_page(read.visit, assess(read.visit, priors(), warnings=read.warnings), units=units)
+
+        assert Read(page).open == [], path
+        assert "{" not in Read(page).text, path  # no sentence with a value missing
