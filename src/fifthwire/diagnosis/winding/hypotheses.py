@@ -34,8 +34,14 @@ DEAD_BELOW = 60.0
 RATIO_BOUND = 1.0
 """The exact law of the scale exceeds its stand-in by no more than this. [nat]"""
 
+SCATTER_STEP = 0.002
+"""The scatter is that of the resistance found, in steps of this share. [1]"""
+
 ROUGH_BELOW = 9.0
-"""So far below the best, a bridge's first look is good enough. [nat]"""
+"""So far below the best, the first look at a fault is good enough. [nat]"""
+
+BRIDGE_SLACK = 100.0
+"""What the first look at a bridge may miss, for each unit of loss over scale. [nat]"""
 
 BRIDGE_TAIL_SHARE = 0.02
 """Of bridges, the share between 200 ohm and 20 kohm. Judgement."""
@@ -124,6 +130,8 @@ class _Under:
         self.scatter = Scatter(laws.winding_to_winding_frac, laws.bobbin_to_bobbin_frac, layout.one_bobbin)
         spec_scale = self.head.spec_scale
         self.scale = spec_scale.of_this_head() if spec_scale else unknown_scale(self.scale_of_readings())
+        self.has_twins = name == "unipolar-5"
+        """Whether other arrangements differ from this one by the bobbins alone."""
         self.n_tried = 0
         """Faults whose readings could tell, among them the wrong head."""
         self.fits: dict[tuple[float, int], Fit] = {}
@@ -137,29 +145,31 @@ class _Under:
 
     def make_base(self) -> None:
         """The fit that all hypotheses but the wrong head start from."""
+        self.log_constant = self.log_prior + self.head.gram.log_constant
         reach = 1.0 + 3.0 * self.scale.sd
         near = min(max(self.scale_of_readings(), self.scale.centre_ohm / reach), self.scale.centre_ohm * reach)
         self.base = self.fit_near(self.scale, near if self.pattern.joined else self.scale.centre_ohm)
+        if self.log_constant + self.base.log_evidence > self.weighing.best - DEAD_BELOW:
+            self.base = self.fit_near(self.scale, self.scale.centre_ohm * (1.0 + self.base.kappa()[0]))
         mean, variance = self.base.kappa()
-        self.log_constant = self.log_prior + self.head.gram.log_constant
         self.log_ratio = self.scale.log_expected_ratio(mean, variance**0.5)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
     def fit_near(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
-        """Fit under one law of the scale, the scatter that of a resistance to the nearest percent."""
-        percent = round(100.0 * log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)))
-        key = (scale.centre_ohm, percent)
+        """Fit under one law of the scale, the scatter that of a resistance in small steps."""
+        steps = round(log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)) / SCATTER_STEP)
+        key = (scale.centre_ohm, steps)
         found = self.fits.get(key)
         if found is None:
-            found = self.fits[key] = self._fit(scale, self._prior_near(scale, percent))
+            found = self.fits[key] = self._fit(scale, self._prior_near(scale, steps))
         return found
 
-    def _prior_near(self, scale: ScaleLaw, percent: int) -> Prior:
+    def _prior_near(self, scale: ScaleLaw, steps: int) -> Prior:
         """The prior of any arrangement of this kind, kept for the next."""
-        key = (len(self.ends), self.scatter.is_shared, scale.centre_ohm, scale.sd, percent)
+        key = (len(self.ends), self.scatter.is_shared, scale.centre_ohm, scale.sd, steps)
         found = self.weighing.priors.get(key)
         if found is None:
-            found = self.weighing.priors[key] = self._prior(scale, scale.centre_ohm * exp(0.01 * percent))
+            found = self.weighing.priors[key] = self._prior(scale, scale.centre_ohm * exp(SCATTER_STEP * steps))
         return found
 
     def _prior(self, scale: ScaleLaw, scatter_ohm: float) -> Prior:
@@ -250,7 +260,7 @@ class _Under:
             self._wrong_head()
         if "bad-reading" in self.shares and self.pattern.joined:
             self._strays()
-        if self.n_tried > 0 and len(self.weighing.dead) - n_dead == self.n_tried:
+        if self.has_twins and self.n_tried > 0 and len(self.weighing.dead) - n_dead == self.n_tried:
             self.weighing.dead.add(self._hub)
 
     def _product(self, wire: int) -> float:
@@ -261,7 +271,7 @@ class _Under:
     def _is_hopeless(self, log_base: float, gain: float, name: tuple[object, ...] | None = None) -> bool:
         """Whether a fault that gains this at most over the base fit is too far below the best to matter."""
         at_most = log_base + self.base.log_evidence + RATIO_BOUND + gain
-        if name is not None and self.layout.one_bobbin and at_most < self.weighing.best - DEAD_BELOW:
+        if name is not None and self.has_twins and at_most < self.weighing.best - DEAD_BELOW:
             self.weighing.dead.add(name)
         return self.weighing.is_hopeless(at_most)
 
@@ -283,9 +293,9 @@ class _Under:
         if self._is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
             return
         sized = integrate(gamma, beta, in_ohm)
-        own = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
-        if own is not base:  # the fault hid the scale: once more with the scatter of the scale found
-            base = own
+        if log_base + base.log_evidence + sized.log_mean > self.weighing.best - ROUGH_BELOW:
+            # once more with the scatter of the scale that this fault leaves
+            base = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
             gamma, beta, lean = against(base, column)
             in_ohm = scaled(law, self.scale_at(base, sized.mean, lean)) if column.times_scale else law
             sized = integrate(gamma, beta, in_ohm)
@@ -351,10 +361,12 @@ class _Under:
         scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
         found = self.fit_near(scale, scale.centre_ohm)
         log_weight = self.log_constant + found.log_evidence + self.shares["wrong-head"]
-        if self.layout.one_bobbin and log_weight + RATIO_BOUND < self.weighing.best - DEAD_BELOW:
+        if self.has_twins and log_weight + RATIO_BOUND < self.weighing.best - DEAD_BELOW:
             self.weighing.dead.add(name)
         if self.weighing.is_hopeless(log_weight + RATIO_BOUND):
             return
+        found = self.fit_near(scale, scale.centre_ohm * (1.0 + found.kappa()[0]))
+        log_weight = self.log_constant + found.log_evidence + self.shares["wrong-head"]
         mean, variance = found.kappa()
         log_ratio = scale.log_expected_ratio(mean, variance**0.5)
         hypothesis = self._new("wrong-head", (), log_weight + log_ratio, 0.0)
@@ -387,13 +399,17 @@ class _Under:
             return
         self.n_tried += 1
         gamma, beta, lean = against(base, column)
-        if beta <= 0.0 or self._is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0, name):
+        if beta <= 0.0:
             return
         loss = gamma / beta
         scale_ohm = self.scale_at(base, max(loss, 0.0), lean)
+        slack = BRIDGE_SLACK * min(max(loss / scale_ohm, 0.0), 0.5)  # the scatter's leverage is not in it yet
+        if self._is_hopeless(log_base, slack + (0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0), name):
+            return
         sized = integrate(gamma, beta, loss_law(self.bridge_law, scale_ohm))
-        log_weight = log_base + base.log_evidence + sized.log_mean + self.log_ratio
-        if log_weight < self.weighing.best - ROUGH_BELOW:
+        kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
+        log_weight = log_base + base.log_evidence + sized.log_mean + self.scale.log_ratio(kappa)
+        if log_weight + slack < self.weighing.best - ROUGH_BELOW:
             hypothesis = self._new("bridged", (p, q), log_weight, log_place)
             hypothesis.column, hypothesis.sized, hypothesis.lean = column, sized, lean
             return
@@ -406,7 +422,7 @@ class _Under:
             shift = sum(found.fit.deviation) - (found.sized.mean - loss) * sum(found.lean)
             at = self.scale.centre_ohm - scale_ohm
             kappa = prior.to_kappa * (shift - len(self.ends) * at)
-            settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.006
+            settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.002
             scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
             loss = found.sized.mean
             if settled:
