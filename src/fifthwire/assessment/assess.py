@@ -179,21 +179,26 @@ def _warnings(visit: Visit, gathered: list[Gathered], service: ServiceState) -> 
 
 def _of_meters_and_specs(visit: Visit, gathered: list[Gathered]) -> list[Reason]:
     warnings: list[Reason] = []
+    not_named: dict[str | None, list[str]] = {}
     for one in gathered:
         measurement = judged_measurement(one.valve)
         if measurement is None:
             continue
         name = meter_name(visit, one.valve, measurement)
-        if name is None:
-            warnings.append(Reason(code="meter.default", values={"valve": one.valve.id}))
-        else:
-            if not (measurement.meter or one.valve.meter):
-                warnings.append(Reason(code="meter.only-one", values={"valve": one.valve.id, "meter": name}))
+        if name is None or not (measurement.meter or one.valve.meter):
+            not_named.setdefault(name, []).append(one.valve.id)
+        if name is not None:
             warnings += meter_warnings(name, visit.meters[name], visit.header.date)
         spec = visit.specs.get(one.valve.spec or "")
         if spec is not None and one.valve.spec is not None:
             warnings += spec_warnings(one.valve.spec, spec)
-    return warnings
+    return [*warnings, *(_no_meter(name, valves) for name, valves in not_named.items())]
+
+
+def _no_meter(name: str | None, valves: list[str]) -> Reason:
+    if name is None:
+        return Reason(code="meter.default", values={"valves": valves})
+    return Reason(code="meter.only-one", values={"valves": valves, "meter": name})
 
 
 def _not_judged_yet(visit: Visit) -> list[Reason]:

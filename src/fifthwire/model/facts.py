@@ -12,7 +12,7 @@ _WINDING: Final = {
     "winding.open-alone": "Wire {wire} is open from {n_from} wires.",
     "winding.open-repeated": "Wires {wires} read open {n_from} times over.",
     "winding.open-once": "Wire {wire} reads open from one wire only: a probe may have missed.",
-    "winding.open-pair": "{pair} reads open, and nothing says yet which wire it is: a probe may have missed.",
+    "winding.open-pair": "{pair} reads open, so far once: a probe may have missed.",
     "winding.faulty-between": "The windings are faulty, and it is not settled how; most likely so far: {leading}.",
     "winding.open-common": "Every reading to the common {wires} is open and the other wires read through one another: "
     "the common is open.",

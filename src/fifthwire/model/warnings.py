@@ -18,8 +18,8 @@ WARNINGS: Final[dict[str, str]] = {
     "taken here as long enough: the stems prove nothing.",
     "spec.tolerance-missing": "Spec {spec} gives no tolerance: ±10 % is taken.",
     "spec.resistance-missing": "Spec {spec} gives no resistance: the windings are compared with one another only.",
-    "meter.only-one": "{valve}: no meter is named; the only one in the file, {meter}, is taken.",
-    "meter.default": "{valve}: no meter is named; ±(1 % + 2 digits) at 0.1 Ω is taken.",
+    "meter.only-one": "No meter is named for {valves}: the only one in the file, {meter}, is taken.",
+    "meter.default": "No meter is known for {valves}: ±(1 % + 2 digits) at 0.1 Ω is taken.",
     "meter.accuracy-missing": "Meter {meter} gives no accuracy: ±(1 % + 2 digits) is taken.",
     "meter.resolution-missing": "Meter {meter} gives no resolution: 0.1 Ω is taken.",
     "meter.check-resistor": "Meter {meter} read {shown_ohm:g} Ω on a resistor of {known_ohm:g} Ω, off by more than its "

@@ -58,8 +58,8 @@ felt.coil.rocking              !   0.05     0.40     -        -        0.05     
 felt.coil.nothing              !   0.05     0.30     -        -        0.05     0.05     0.05     0.05     0.35     0.60     0.05     0.10     0.05     judgement: many a good coil is too quiet to feel
 hand-magnet.moves              +   0.99     0.99     -        -        0.99     0.03     0.03     0.99     0.99     0.99     0.99     0.99     0.99     judgement: drives the body without head, plug or board
 hand-magnet.stuck              !   0.01     0.01     -        -        0.01     0.97     0.97     0.01     0.01     0.01     0.01     0.01     0.01     judgement
-good-head.moves                .   0.995    0.99     0.99     0.99     0.98     0.03     0.03     0.97     0.30     0.05     0.995    0.99     0.995    judgement: same body, plug and board
-good-head.stuck                !   0.005    0.01     0.01     0.01     0.02     0.97     0.97     0.03     0.70     0.95     0.005    0.01     0.005    judgement
+good-head.moves                .   0.9995   0.9995   0.9995   0.9995   0.98     0.03     0.03     0.995    0.30     0.05     0.9995   0.9995   0.9995   judgement: same body, plug and board; its own head has no part in it
+good-head.stuck                !   0.0005   0.0005   0.0005   0.0005   0.02     0.97     0.97     0.005    0.70     0.95     0.0005   0.0005   0.0005   judgement
 own-head-after-good.moves      +   0.9998   0.10     0.03     0.40     0.35     0.50     0.50     0.99     0.97     0.50     0.9998   0.70     0.9998   judgement: only the head was changed
 own-head-after-good.stuck      !   0.0002   0.90     0.97     0.60     0.65     0.50     0.50     0.01     0.03     0.50     0.0002   0.30     0.0002   judgement: only the head was changed, so the fault is in it
 own-head.moves                 +   0.99     0.10     0.03     0.40     0.35     0.03     0.03     0.97     0.40     0.15     0.99     0.70     0.99     judgement

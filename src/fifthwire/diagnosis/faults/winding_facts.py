@@ -100,7 +100,7 @@ def _open(leading: CauseProbability, read: WindingRead, weighs: bool) -> Fact:
     n_from = len({frozenset((one.wire_a, one.wire_b)) for one in opens})
     if len(leading.wires) == 2 and len(opens) > 1:
         return Fact(code="winding.open-repeated", values={"wires": named, "n_from": len(opens)}, weighs=weighs)
-    if leading.probability < ONE_WIRE_FROM and opens:
+    if opens and (leading.probability < ONE_WIRE_FROM or len(leading.wires) == 2):
         pair = f"{opens[0].wire_a} to {opens[0].wire_b}"
         return Fact(code="winding.open-pair", values={"pair": pair}, weighs=weighs)
     if n_from < 2:
