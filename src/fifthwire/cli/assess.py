@@ -7,6 +7,7 @@ from fifthwire.assessment.figures import day
 from fifthwire.cli.exits import DONE
 from fifthwire.cli.table import valve_table
 from fifthwire.cli.terminal import Terminal, terminal
+from fifthwire.model.errors import InputError
 from fifthwire.model.reasons import WARNINGS, say
 from fifthwire.workflow.laws import load_priors
 from fifthwire.workflow.visits import AssessedVisit, assess_visit_file, open_visit, require_valve
@@ -23,7 +24,9 @@ def run(arguments: Namespace) -> int:
     for label in (arguments.only, arguments.explain):
         if label is not None:
             require_valve(opened, label)
-    assessed = assess_visit_file(opened, priors=priors, only=_shown_valve(arguments))
+    if arguments.only is not None and arguments.explain not in (None, arguments.only):
+        raise InputError("--only and --explain name two valves", "Name the same one, or leave --only out.")
+    assessed = assess_visit_file(opened, priors=priors, only=arguments.only)
     _write_reports(assessed, arguments)
     if arguments.json:
         show_json(assessed)
@@ -36,14 +39,6 @@ def run(arguments: Namespace) -> int:
     elif not arguments.json:
         show_table(assessed, terminal())
     return DONE
-
-
-def _shown_valve(arguments: Namespace) -> str | None:
-    """The one valve to judge: all of them are judged where a report or the JSON may hold them."""
-    only: str | None = arguments.only
-    if only is None and not arguments.json and not arguments.report:
-        only = arguments.explain
-    return only
 
 
 def _write_reports(assessed: AssessedVisit, arguments: Namespace) -> None:

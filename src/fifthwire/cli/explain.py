@@ -21,6 +21,8 @@ from fifthwire.model.words import word
 from fifthwire.workflow.explaining import ReadingStep, readings_in_turn
 from fifthwire.workflow.visits import AssessedVisit
 
+NARROWEST_COLUMN = 40
+"""The last column of a row is continued under itself where it has so much room."""
 SMALLEST_SHOWN = 0.0005
 """Causes below this are summed up in one line: a page of noughts explains nothing."""
 
@@ -68,14 +70,16 @@ Lines = list[tuple[str, str]]
 
 
 def _fitted(indent: str, text: str, screen: Terminal) -> list[str]:
-    if screen.width is not None and len(indent) + len(text) > screen.width and not _is_row(text):
+    """The text in lines that fit; the last column of a row of a table is continued under itself."""
+    if screen.width is None or len(indent) + len(text) <= screen.width:
+        return [indent + text]
+    start, gap, last = text.rpartition("   ")
+    room = screen.width - len(indent + start + gap)
+    if not gap or room < NARROWEST_COLUMN:
         return screen.wrapped(text, indent=indent)
-    return [indent + text]
-
-
-def _is_row(text: str) -> bool:
-    """Whether the text is a row of a table, whose blanks hold its columns apart."""
-    return "   " in text.strip()
+    column = Terminal(stream=screen.stream, width=room, is_plain=screen.is_plain, is_bold=False)
+    first, *rest = column.wrapped(last)
+    return [indent + start + gap + first, *(" " * len(indent + start + gap) + line for line in rest)]
 
 
 def _verdict(valve: ValveAssessment, record: Valve, units: str) -> Lines:

@@ -82,7 +82,7 @@ def _block(valve: ValveAssessment, cells: list[str], widths: list[int], screen: 
     if not more or mark_of(valve) is GOOD:
         return [_bold_verdict(start.rstrip(), cells, screen)]
     indent = " " * (widths[0] + len(GAP))
-    return [_bold_verdict(start, cells, screen), *screen.wrapped(more[0].upper() + more[1:], indent=indent)]
+    return [_bold_verdict(start.rstrip(), cells, screen), *screen.wrapped(more[0].upper() + more[1:], indent=indent)]
 
 
 def _bold_verdict(line: str, cells: list[str], screen: Terminal) -> str:

@@ -87,8 +87,10 @@ def _width(stream: TextIO, *, is_screen: bool) -> int | None:
 
 
 def _can_print(stream: TextIO) -> bool:
+    if stream.encoding is None:
+        return True  # held in memory as text
     try:
-        PROBE.encode(stream.encoding or "ascii")
+        PROBE.encode(stream.encoding)
     except (UnicodeEncodeError, LookupError):
         return False
     return True

@@ -12,12 +12,13 @@ from fifthwire.cli.exits import DONE, INPUT, NO_ANSWER
 from fifthwire.cli.plug import plug_lines
 from fifthwire.cli.terminal import Terminal, terminal
 from fifthwire.diagnosis.priors import Priors
+from fifthwire.model.assessment import CauseProbability
 from fifthwire.model.errors import InputError
-from fifthwire.model.reasons import CAUTIONS, say
+from fifthwire.model.reasons import CAUTIONS, CHECKS, say
 from fifthwire.model.units import parse_quantity
 from fifthwire.model.valve import PairReading
 from fifthwire.model.visit import Visit
-from fifthwire.model.words import how_sure, word
+from fifthwire.model.words import PROBABLE_AT, how_sure, word
 from fifthwire.workflow.keeping import ReadingsKept, keep_readings
 from fifthwire.workflow.laws import load_priors
 from fifthwire.workflow.make_safe import make_safe_steps
@@ -220,12 +221,15 @@ class _Guide:
     def _finish(self, step: TouchStep) -> None:
         record = self._session.valve
         self._screen.show()
-        self._screen.show("More readings would change nothing.")
+        is_settled = step.winding.verdict in ("sound", "faulty")
+        self._screen.show(f"More readings {'would change nothing' if is_settled else 'of this head cannot settle it'}.")
         if self._kept is None:
             return
         cause = cause_words(step.assessed, record)
         said = f"{self._session.valve_id}: {mark_of(step.assessed).word}. {cause + '. ' if cause else ''}"
         said += f"To do: {action_words(step.assessed, record)}."
+        if step.assessed.next_check is not None:
+            said += f" {say(CHECKS, step.assessed.next_check.check, step.assessed.next_check.values)}"
         for line in self._screen.wrapped(said):
             self._screen.show(line)
         self._screen.show(self._what_was_kept())
@@ -248,16 +252,25 @@ def _shown(reading: PairReading) -> str:
 def _winding_line(step: TouchStep) -> str:
     """The verdict on the windings in one line."""
     winding = step.winding
-    said = {"sound": "Windings good.", "faulty": "Windings faulty.", "undecided": "Not proven yet."}
-    words = [said.get(winding.verdict, "No verdict.")]
-    words += [f"{_cause(cause.cause, cause.wires)}: {how_sure(cause.probability)}." for cause in winding.causes[:1]]
-    if winding.common and winding.common[0].probability >= 0.7:
-        leading = winding.common[0]
-        name = "Common" if len(leading.wires) == 1 else "Commons"
-        words.append(f"{name} {' and '.join(leading.wires)}: {how_sure(leading.probability)}.")
+    leading = winding.causes[0] if winding.causes else None
+    words = []
+    if winding.verdict == "sound":
+        words.append("Windings good.")
+    elif leading is not None and leading.cause == "sound":
+        words.append("Nothing wrong so far.")
+    elif leading is not None:
+        start = "Windings faulty" if winding.verdict == "faulty" else "Not proven yet"
+        words.append(f"{start}: {_named(leading)}: {how_sure(leading.probability)}.")
+        if leading.cause == "bad-reading" and not leading.wires:
+            words.append("No head reads like this: check the wire numbers; undo strikes out the last reading.")
+    if winding.common and winding.common[0].probability >= PROBABLE_AT:
+        common = winding.common[0]
+        name = "Common" if len(common.wires) == 1 else "Commons"
+        words.append(f"{name} {' and '.join(common.wires)}: {how_sure(common.probability)}.")
     return " ".join(words)
 
 
-def _cause(cause: str, wires: tuple[str, ...]) -> str:
-    named = word(cause) + (f", {'wire' if len(wires) == 1 else 'wires'} {' and '.join(wires)}" if wires else "")
-    return named[0].upper() + named[1:]
+def _named(cause: CauseProbability) -> str:
+    if not cause.wires:
+        return word(cause.cause)
+    return f"{word(cause.cause)}, {'wire' if len(cause.wires) == 1 else 'wires'} {' and '.join(cause.wires)}"

@@ -3,9 +3,10 @@
 import csv
 from dataclasses import replace
 from datetime import date
+from re import sub
 from typing import Any, Final
 
-from fifthwire.model.errors import InputError, Problem, VisitFileError
+from fifthwire.model.errors import Problem, VisitFileError
 from fifthwire.model.nearest import nearest
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Meter, System, Visit, VisitHeader
@@ -17,6 +18,8 @@ LIST_COLUMNS: Final = (
     "part_label",
 )  # fmt: skip
 """What a list may say of a valve: the keys of a visit file that are known before the visit."""
+SPEC_COLUMNS: Final = ("winding", "resistance", "tolerance", "at")
+"""What a list may say of the spec that a row names: keys of a spec, on the first row of it or on every one."""
 NEEDED_COLUMNS: Final = ("id", "unit", "role")
 STAYS: Final = (
     "id", "unit", "number", "role", "kind", "head", "spec", "meter", "last_removed", "head_installed", "access",
@@ -115,7 +118,7 @@ def _table(content: bytes, name: str) -> tuple[list[tuple[int, list[str]]], list
     if not rows:
         raise file_error(name, "is empty", f"The first line names the columns: {', '.join(LIST_COLUMNS)}.")
     columns = [cell.casefold().replace(" ", "_") for cell in rows[0][1]]
-    problems = [_column_problem(column) for column in columns if column not in LIST_COLUMNS]
+    problems = [_column_problem(column) for column in columns if column not in (*LIST_COLUMNS, *SPEC_COLUMNS)]
     problems += [
         Problem(place="", message=f"column {needed} is missing", hint="Needed are id, unit and role.", line=1)
         for needed in NEEDED_COLUMNS
@@ -127,7 +130,7 @@ def _table(content: bytes, name: str) -> tuple[list[tuple[int, list[str]]], list
 
 
 def _column_problem(column: str) -> Problem:
-    near = nearest(column, LIST_COLUMNS)
+    near = nearest(column, (*LIST_COLUMNS, *SPEC_COLUMNS))
     hint = f"Did you mean {near}?" if near else f"Known are {', '.join(LIST_COLUMNS)}."
     return Problem(place="", message=f"column {column or 'without a name'} is not known", hint=hint, line=1)
 
@@ -150,6 +153,8 @@ def _valve_table(row: list[str], columns: list[str], line: int, problems: list[P
 def _typed(column: str, cell: str) -> Any:
     if column == "number":
         return int(cell)
+    if column in SPEC_COLUMNS and cell.replace(".", "", 1).isdecimal():
+        return float(cell)
     if column == "head_installed" or (column == "last_removed" and cell != "never"):
         return date.fromisoformat(cell)
     return cell
@@ -169,7 +174,7 @@ def _checked(tables: list[dict[str, Any]], lines: list[int], name: str, today: d
     """The visit, read as a visit file is, so that a list is checked by the same rules; places become lines."""
     from json import dumps
 
-    specs = {table["spec"]: {"winding": "unipolar-5"} for table in tables if "spec" in table}
+    specs, line_of_spec = _specs(tables, lines, name)
     tree = {
         "format": "fifthwire/visit/1",
         "visit": {"date": today.isoformat(), "site": "-", "system": "-"},
@@ -180,14 +185,37 @@ def _checked(tables: list[dict[str, Any]], lines: list[int], name: str, today: d
     try:
         return read_visit(dumps(tree, default=str), name=name, syntax="json").visit
     except VisitFileError as err:
-        raise VisitFileError(name, tuple(_at_line(problem, lines) for problem in err.problems)) from err
+        raise VisitFileError(name, tuple(_at_line(of, lines, line_of_spec) for of in err.problems)) from err
 
 
-def _at_line(problem: Problem, lines: list[int]) -> Problem:
+def _specs(
+    tables: list[dict[str, Any]], lines: list[int], name: str
+) -> tuple[dict[str, dict[str, Any]], dict[str, int]]:
+    """The specs that the rows name, taken out of them, and the line of each one's first row."""
+    specs: dict[str, dict[str, Any]] = {}
+    line_of: dict[str, int] = {}
+    for table, line in zip(tables, lines, strict=True):
+        says: dict[str, Any] = {column: table.pop(column) for column in SPEC_COLUMNS if column in table}
+        if "spec" in table:
+            line_of.setdefault(table["spec"], line)
+            specs[table["spec"]] = {**says, **specs.get(table["spec"], {})}
+    missing = [of for of, spec in specs.items() if "winding" not in spec]
+    if missing:
+        hint = "Add a column winding: unipolar-5, unipolar-6, bipolar-4 or single-2."
+        problems = [
+            Problem(place="spec", message=f'"{of}" has no winding in any row', hint=hint, line=line_of[of])
+            for of in missing
+        ]
+        raise VisitFileError(name, tuple(problems))
+    return specs, line_of
+
+
+def _at_line(problem: Problem, lines: list[int], line_of_spec: dict[str, int]) -> Problem:
     parts = problem.place.split("/")
-    if len(parts) > 2 and parts[1] == "valves" and parts[2].isdecimal() and int(parts[2]) < len(lines):
-        return Problem(place="/".join(parts[3:]), message=problem.message, hint=problem.hint, line=lines[int(parts[2])])
-    return Problem(place=problem.place, message=problem.message, hint=problem.hint)
-
-
-__all__ = ["InputError", "carried_over", "listed_valves"]
+    message = sub(r"/valves/(\d+)", lambda found: f"line {lines[int(found[1])]}", problem.message)
+    if len(parts) > 2 and parts[1] == "valves":
+        return Problem(place="/".join(parts[3:]), message=message, hint=problem.hint, line=lines[int(parts[2])])
+    if len(parts) > 2 and parts[1] == "specs":
+        line = line_of_spec.get(parts[2].replace("~1", "/").replace("~0", "~"))
+        return Problem(place="/".join(parts[3:]), message=message, hint=problem.hint, line=line)
+    return Problem(place=problem.place, message=message, hint=problem.hint)

@@ -7,7 +7,7 @@ from fifthwire.assessment.assess import assess
 from fifthwire.model.assessment import WindingFinding
 from fifthwire.model.record import record
 from fifthwire.model.valve import PairReading, Valve
-from fifthwire.workflow.states import latest_state, readings_of, with_readings_of
+from fifthwire.workflow.states import judged_state, readings_of, with_readings_of
 from fifthwire.workflow.visits import AssessedVisit
 
 
@@ -44,7 +44,7 @@ def readings_in_turn(assessed: AssessedVisit, valve_id: str) -> tuple[ReadingSte
     if not verdict.winding.causes:
         return ()
     leading = (verdict.winding.causes[0].cause, verdict.winding.causes[0].wires)
-    state = latest_state(valve)
+    state = judged_state(valve)
     steps: list[ReadingStep] = []
     for count, reading in enumerate(readings_of(valve, state), start=1):
         finding = _finding(assessed, valve, state, count)

@@ -2,13 +2,24 @@
 
 from dataclasses import replace
 
+from fifthwire.assessment.windings import judged_measurement
+from fifthwire.model.choices import MEASURED_WHEN
 from fifthwire.model.valve import Measurement, PairReading, Valve
 
 
 def latest_state(valve: Valve) -> int | None:
-    """Which of the further measurements is the latest at the head's plug; None where that is `readings`."""
+    """Which of the further measurements is the latest at the head's plug; None where that is `readings`.
+
+    As found comes before after cleaning, and that before after replacement; within one, the order of the file.
+    """
     at_plug = [at for at, of in enumerate(valve.measurements) if of.measured_at == "head-plug" and not of.is_void]
-    return at_plug[-1] if at_plug else None
+    return max(at_plug, key=lambda at: (MEASURED_WHEN.index(valve.measurements[at].when), at), default=None)
+
+
+def judged_state(valve: Valve) -> int | None:
+    """Which of the further measurements the verdict is of; None where that is `readings`."""
+    judged = judged_measurement(valve)
+    return next((at for at, of in enumerate(valve.measurements) if of is judged), None)
 
 
 def state_when(valve: Valve, when: str) -> int | None:

@@ -162,14 +162,25 @@ def _next_pins(session: TouchSession, finding: WindingFinding) -> tuple[str, str
         common = session.valve.common
         first = common[0] if common else session.pins[0]
         return first, next(pin for pin in session.pins if pin not in (first, *common))
-    if finding.next_reading is None:
+    asked = _asked_wires(session, finding)
+    if asked is None:
         return None
     seen = {wire for reading in session.readings for wire in (reading.wire_a, reading.wire_b)} | {*session.valve.common}
     spare = iter([pin for pin in session.pins if pin not in seen])
-    wires = [wire if wire in seen else next(spare, None) for wire in finding.next_reading.wires]
-    if wires[0] is None or wires[1] is None:
+    pins = [wire if wire in seen else next(spare, None) for wire in asked]
+    return None if pins[0] is None or pins[1] is None else (pins[0], pins[1])
+
+
+def _asked_wires(session: TouchSession, finding: WindingFinding) -> tuple[str, str] | None:
+    """The pair that settles most; a reading that fits nothing is asked for again before the head is let go."""
+    if finding.next_reading is not None:
+        return finding.next_reading.wires
+    leading = finding.causes[0] if finding.causes else None
+    if finding.verdict != "undecided" or leading is None or leading.cause != "bad-reading":
         return None
-    return wires[0], wires[1]
+    if len(leading.wires) == 2:
+        return leading.wires[0], leading.wires[1]
+    return (session.taken[-1].wire_a, session.taken[-1].wire_b) if session.taken else None
 
 
 def _named_pins(session: TouchSession, given: tuple[str, ...]) -> tuple[str, ...]:

@@ -116,7 +116,7 @@ def require_valve(opened: OpenVisit, label: str) -> None:
     VisitFileError
         With the nearest label there is.
     """
-    labels = [valve.id for valve in opened.visit.valves]
+    labels = [valve.id for valve in opened.visit.valves if not valve.is_void]
     if label in labels:
         return
     raise file_error(opened.name, f"has no valve {label!r}", _nearest(label, labels))

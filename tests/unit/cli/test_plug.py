@@ -22,4 +22,4 @@ def test_the_line_ends_under_the_pins_whatever_their_names(pins):
     names, dots, line = plug_lines(pins, (pins[0], pins[-1]), is_plain=True)
 
     assert [dots.index("#"), dots.rindex("#")] == [line.index("+"), line.rindex("+")]
-    assert [name for name in names.split()] == list(pins)
+    assert names.split() == list(pins)

@@ -148,10 +148,11 @@ def test_every_problem_of_a_list_is_said_with_its_line():
 
 
 def test_a_list_is_checked_by_the_rules_of_a_visit():
-    found = problems("id,unit,role,head\na,OU1,main,bolt-on\nb,OU1,mian,bolt-on\nc,OU1,main,\n")
+    found = problems("id,unit,role,head\na,OU1,main,bolt-on\nb,OU2,mian,bolt-on\nc,OU1,main,bolt-on\n")
 
     assert [line for line, _, _ in found] == [3, 4]
     assert found[0][1] == "role"
+    assert "in line 2" in found[1][2]
 
 
 @pytest.mark.parametrize("content", [b"", b"\n\n", b"\xff\xfe\x00i", b"\x00\x01\x02", b'id,unit,role\n"a,b\n'])

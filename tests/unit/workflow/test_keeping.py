@@ -113,7 +113,7 @@ def test_valves_written_in_one_line_are_added_to(tmp_path):
 
     kept = with_readings(opened(tmp_path, text), 0, TAKEN, state=None).decode()
 
-    assert 'readings' in kept
+    assert "readings" in kept
 
 
 @pytest.mark.parametrize("indent", [None, 1, 2, "\t"])

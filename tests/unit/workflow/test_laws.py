@@ -26,7 +26,7 @@ def test_a_users_file_takes_their_place(tmp_path):
 
 @pytest.mark.parametrize(
     "content",
-    [b"", b"not toml", b"\xff\xfe", b"[sound]\nplanned = 2.0\n", b"sound = 1\n", b"\x00" * 9, b"[" * 5000, b"a = " + b"[" * 5000],
+    [b"", b"not toml", b"\xff\xfe", b"[sound]\nplanned = 2.0\n", b"sound = 1\n", b"\x00" * 9, b"a = " + b"[" * 5000],
 )
 def test_what_is_no_priors_file_is_refused_by_its_name(tmp_path, content):
     own = tmp_path / "own.toml"
