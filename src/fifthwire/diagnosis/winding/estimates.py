@@ -45,6 +45,8 @@ def _is_read(head: Head, wire: int) -> bool:
 def _moments(alike: list[tuple[Hypothesis, float]], wire: int) -> tuple[float, float]:
     """Mean and variance of one winding over hypotheses that agree but for the bobbins."""
     total = mean = square = 0.0
+    if not any(probability for _, probability in alike):  # readings that no head gives: their weights underflow alike
+        alike = [(hypothesis, 1.0) for hypothesis, _ in alike]
     for hypothesis, probability in alike:
         layout, member = LAYOUTS[hypothesis.arrangement], hypothesis.klass.members[0]
         winding = next(index for index, end in enumerate(layout.ends) if member[end] == wire)
