@@ -125,8 +125,11 @@ _POINTS: Final = re.compile(r"([-−]?\d+(?:\.\d+)?)( to )?([-−]?\d+(?:\.\d+)?
 _DIFFERENCE: Final = re.compile(r"([-−]?\d+(?:\.\d+)?)(\s)K\b")
 
 
+_ISO_DAY: Final = re.compile(r"\b(\d{4})-(\d\d)-(\d\d)\b")
+
+
 def in_units(text: str, units: str) -> str:
-    """A sentence with its temperatures on the scale people use.
+    """A sentence with its temperatures on the scale people use and its dates without room for doubt.
 
     Sentences of `model.reasons` are written in °C and K; their figures are turned, with as many decimals.
 
@@ -135,10 +138,19 @@ def in_units(text: str, units: str) -> str:
     >>> in_units("anything from -15 to 75 °C", "us"), in_units("off by 3.0 K", "us")
     ('anything from 5 to 167 °F', 'off by 5.4 °F')
     """
+    text = _ISO_DAY.sub(_named_day, text)
     if units != "us":
         return text
     turned = _POINTS.sub(lambda of: f"{_turned(of[1], 32.0)}{of[2] or ''}{_turned(of[3], 32.0)}{of[4]}°F", text)
     return _DIFFERENCE.sub(lambda of: f"{_turned(of[1], 0.0)}{of[2]}°F", turned)
+
+
+def _named_day(iso: re.Match[str]) -> str:
+    """A date as people read it; what only looks like one stays."""
+    try:
+        return day(date(int(iso[1]), int(iso[2]), int(iso[3])))
+    except ValueError:
+        return iso[0]
 
 
 def _turned(shown: str | None, offset: float) -> str:

@@ -92,6 +92,8 @@ _TABLES: Final = (
     ".state{white-space:nowrap}"
     ".doubt{text-decoration:underline wavy;text-decoration-thickness:.07em;text-underline-offset:.22em;cursor:help}"
     ".reason{display:none;white-space:normal;color:var(--quiet);font-size:.92em;max-width:22rem}"
+    f"@media screen and (min-width:{STACKS_BELOW_PX + 1}px){{.state{{position:relative}}.reason{{position:absolute;"
+    "z-index:1;width:22rem;background:var(--paper);border:1px solid var(--line);border-radius:2px;padding:.4rem .6rem}}"
     ".doubt:hover+.reason,.doubt:focus+.reason{display:block}"
     "table:not(.stacks) :is(th,td){padding-right:.6rem;overflow-wrap:normal}"
 )

@@ -51,6 +51,13 @@ def test_temperatures_in_a_sentence_follow_the_units(said, in_us):
     assert figures.in_units(said, "si") == said
 
 
+def test_dates_in_a_sentence_are_told_without_room_for_doubt():
+    assert figures.in_units("last calibrated on 2025-01-10, over a year ago", "si") == (
+        "last calibrated on 10 January 2025, over a year ago"
+    )
+    assert figures.in_units("part 2025-13-40", "si") == "part 2025-13-40"
+
+
 def test_every_month_has_its_name():
     names = [figures.day(date(2026, month, 1)).split()[1] for month in range(1, 13)]
 
