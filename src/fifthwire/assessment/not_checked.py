@@ -49,5 +49,8 @@ def not_checked(visit: Visit, valve: Valve, case: Case) -> tuple[Reason, ...]:
         codes += ["not-checked.spec"] if visit.specs.get(valve.spec or "") is None else []
     codes += [] if looks & INSPECTED else ["not-checked.inspection"]
     codes += [] if looks & MOVEMENT_SEEN else ["not-checked.movement"]
+    seen = {fact.code for fact in case.facts if fact.weighs}
+    if case.head == "bolt-on" and looks & MOVEMENT_SEEN and not seen & {"stem.back", "stem.out"}:
+        codes.append("not-checked.stem")
     codes += [] if looks & {"board", "supply"} else ["not-checked.board"]
     return tuple(Reason(code=code) for code in codes)

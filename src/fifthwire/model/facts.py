@@ -50,7 +50,6 @@ _INSPECTION: Final = {
     "rust.none": "No rust.",
     "rust.light": "Light rust.",
     "rust.heavy": "Heavy rust.",
-    "rust.cleaned": "The rust was cleaned off.",
     "pitted.yes": "The can is pitted: it is a pressure part, and a pitted one is the body's fault.",
     "pitted.no": "The can is not pitted.",
     "cracks.yes": "The housing of the motor is cracked: moisture gets in and seizes the gears.",
@@ -103,7 +102,6 @@ _MOVEMENT: Final = {
     "plug-swap.moves": "With two like plugs exchanged at the board the fault went with the plug: head or harness.",
     "plug-swap.stays": "With two like plugs exchanged at the board the fault stayed at the output: the board.",
     "fault-code": "Fault code noted: {text}. It points at no one part.",
-    "movement.before": "Seen before the work was done: {what}. It does not count any more.",
 }
 
 _BOARD: Final = {
@@ -146,7 +144,6 @@ _NOT_CHECKED: Final = {
     "not-checked.movement": "It was not seen to move.",
     "not-checked.stem": "The stem was not looked at with all valves open for service.",
     "not-checked.board": "The board's output was not measured.",
-    "not-checked.insulation": "The insulation was not tested.",
     "not-checked.new-head": "The new head was not measured.",
 }
 
