@@ -101,7 +101,7 @@ def _causes(
     rows: Sequence[CauseProbability], order: tuple[str, ...], *, with_wires: bool = False
 ) -> list[dict[str, Any]]:
     """Rows in millionths that sum to one, most probable first."""
-    kept = [row for row in rows if row.probability >= LEAST]
+    kept = [row for row in rows if row.probability >= LEAST and row.cause != "other"]
     shares = [row.probability for row in kept]
     dropped = sum(row.probability for row in rows) - sum(shares)
     millionths = _millionths([*shares, max(dropped, 0.0)])

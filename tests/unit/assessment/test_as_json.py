@@ -88,6 +88,12 @@ def test_rows_under_a_millionth_become_one_row_other() -> None:
     assert rows["causes"][1]["probability"] == 2e-6
 
 
+def test_an_own_row_other_takes_in_what_is_dropped() -> None:
+    rows = as_json((row("sound", 0.9), row("other", 0.1 - 0.9e-6), row("winding", 0.9e-6)))["causes"]
+
+    assert [(one["cause"], one["probability"]) for one in rows] == [("sound", 0.9), ("other", 0.1)]
+
+
 def test_a_row_of_a_millionth_stays() -> None:
     assert len(as_json((row("sound", 1.0 - 1e-6), row("winding", 1e-6)))["causes"]) == 2
 

@@ -75,7 +75,7 @@ def _main(read: WindingRead, against: ReadAgainst) -> Fact:
         return _open(leading, read, weighs)
     if finding.verdict == "faulty" and leading.probability < ONE_CAUSE_FROM:
         return Fact(code="winding.faulty-between", values=_named(leading), weighs=weighs)
-    if finding.verdict == "undecided" and leading.cause not in ("bad-reading", "wrong-head"):
+    if finding.verdict == "undecided" and leading.cause not in ("bad-reading", "other", "wrong-head"):
         return Fact(code="winding.undecided", values=_named(leading), weighs=weighs)
     return _other(leading, finding.windings, weighs)
 
@@ -119,7 +119,7 @@ def _other(leading: CauseProbability, windings: tuple[WindingEstimate, ...], wei
         return Fact(code="winding.open-common", values={"wires": wires}, weighs=weighs)
     if leading.cause == "wrong-head":
         return Fact(code="winding.wrong-head", weighs=weighs)
-    if leading.cause == "bad-reading":
+    if leading.cause in ("bad-reading", "other"):
         code = "winding.bad-reading" if wires else "winding.no-head-fits"
         return Fact(code=code, values={"wires": wires} if wires else {}, weighs=weighs)
     if leading.cause == "bridged":
