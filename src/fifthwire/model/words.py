@@ -68,9 +68,9 @@ WORDS: Final[dict[str, str]] = {
 }
 
 SURE_AT: Final = 0.95
-"""files.md section 6."""
+"""From here on a cause is called sure.  [1]  Judgement: docs/decisions/0004-three-thresholds.md."""
 PROBABLE_AT: Final = 0.70
-"""files.md section 6."""
+"""From here on a cause is called probable.  [1]  Judgement: docs/decisions/0004-three-thresholds.md."""
 
 
 def word(key: str) -> str:
