@@ -131,6 +131,14 @@ def test_the_next_two_pins_are_filled_and_joined():
     assert len(root.findall(f"{SVG}path[@class='d-here']")) == 1
 
 
+def test_an_open_pair_is_a_broken_line_and_one_with_ohms_is_not():
+    pairs = [PairRead("5", "1", "64.9"), PairRead("5", "2", "open")]
+    root = drawn(plug_picture(["1", "2", "5"], pairs, None, "Plug", "V"))
+
+    assert len(root.findall(f"{SVG}path[@class='d-broken']")) == 1
+    assert "open" in [one.text for one in root.findall(f"{SVG}text")]
+
+
 def test_a_plug_says_in_words_what_was_read_and_what_is_next():
     picture = plug_picture(
         ["1", "2", "5"], [PairRead("5", "1", "64.9"), PairRead("5", "2", "open")], ("1", "2"), "", ""

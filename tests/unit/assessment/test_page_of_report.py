@@ -76,6 +76,17 @@ def test_every_element_is_closed_and_every_reference_leads_somewhere(case):
     assert set(wanted) <= set(ids)
 
 
+def test_every_drawing_is_a_picture_with_a_title_and_a_description(case):
+    page = report_page(*case)
+
+    drawings = [dict(attrs) for tag, attrs in Read(page).tags if tag == "svg" and "mark" not in attrs.get("class", "")]
+    assert drawings
+    for attrs in drawings:
+        assert attrs["role"] == "img"
+        title, description = attrs["aria-labelledby"].split()
+        assert f'<title id="{title}">' in page and f'<desc id="{description}">' in page
+
+
 def test_headings_go_down_one_level_at_a_time(case):
     levels = [int(tag[1]) for tag, _ in Read(report_page(*case)).tags if re.fullmatch("h[1-6]", tag)]
 
