@@ -19,7 +19,7 @@ def run(arguments: Namespace) -> int:
         from fifthwire.workflow.reporting import require_report_places
 
         require_report_places(arguments.report, overwrite=arguments.overwrite)
-    priors = load_priors(arguments.priors)
+    priors = load_priors(arguments.priors, with_checksum=bool(arguments.report))
     opened = open_visit(arguments.visit)
     for label in (arguments.only, arguments.explain):
         if label is not None:

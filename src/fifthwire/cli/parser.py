@@ -4,6 +4,7 @@ import argparse
 from typing import Any, Final
 
 from fifthwire import __version__
+from fifthwire.cli.columns import screen_columns
 
 DESCRIPTION: Final = (
     "One visit's readings into a verdict for every expansion valve of a variable-refrigerant-flow system."
@@ -12,6 +13,8 @@ EPILOG: Final = (
     "Exit codes: 0 done, 2 the input cannot be used, 3 no answer, 1 a fault of the program. "
     "The program advises; the technician decides. Local codes and licensed practice rule."
 )
+WIDEST_HELP: Final = 100
+"""Longer lines are hard to read.  [columns]  Our choice."""
 SHELLS: Final = ("bash", "zsh", "fish")
 COMMANDS: Final[dict[str, str]] = {
     "new": "write a visit file ready to fill in",
@@ -23,10 +26,22 @@ COMMANDS: Final[dict[str, str]] = {
 """Every command, and what it does in a line."""
 
 
+class Help(argparse.HelpFormatter):
+    """Help as wide as the screen; argparse's own way of asking for that imports `shutil`, 3 ms of every run."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=min(screen_columns(), WIDEST_HELP) - 2)
+
+
 def build_parser() -> argparse.ArgumentParser:
     """The whole command line."""
     parser = argparse.ArgumentParser(
-        prog="fifthwire", description=DESCRIPTION, epilog=EPILOG, allow_abbrev=False, add_help=False
+        prog="fifthwire",
+        description=DESCRIPTION,
+        epilog=EPILOG,
+        allow_abbrev=False,
+        add_help=False,
+        formatter_class=Help,
     )
     parser.add_argument("-h", "--help", action="help", help="show this help and stop")
     parser.add_argument(
@@ -47,7 +62,12 @@ def build_parser() -> argparse.ArgumentParser:
 def _command(commands: Any, name: str) -> argparse.ArgumentParser:
     does = COMMANDS[name]
     command: argparse.ArgumentParser = commands.add_parser(
-        name, help=does, description=does[0].upper() + does[1:] + ".", allow_abbrev=False, add_help=False
+        name,
+        help=does,
+        description=does[0].upper() + does[1:] + ".",
+        allow_abbrev=False,
+        add_help=False,
+        formatter_class=Help,
     )
     command.add_argument("-h", "--help", action="help", help="show this help and stop")
     return command

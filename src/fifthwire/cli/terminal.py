@@ -5,6 +5,7 @@ import re
 import sys
 from typing import Final, TextIO
 
+from fifthwire.cli.columns import screen_columns, told_columns
 from fifthwire.model.record import record
 
 PLAIN: Final = str.maketrans(
@@ -68,22 +69,10 @@ def terminal(stream: TextIO | None = None) -> Terminal:
     is_screen = stream.isatty()
     return Terminal(
         stream=stream,
-        width=_width(stream, is_screen=is_screen),
+        width=screen_columns(stream) if is_screen else told_columns(),
         is_plain=not _can_print(stream),
         is_bold=is_screen and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb",
     )
-
-
-def _width(stream: TextIO, *, is_screen: bool) -> int | None:
-    told = os.environ.get("COLUMNS", "")
-    if told.isdecimal() and int(told) > 0:
-        return int(told)
-    if not is_screen:
-        return None
-    try:
-        return os.get_terminal_size(stream.fileno()).columns or 80
-    except (OSError, ValueError):
-        return 80
 
 
 def _can_print(stream: TextIO) -> bool:

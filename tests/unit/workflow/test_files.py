@@ -34,7 +34,7 @@ def test_a_file_that_may_not_be_read_is_said(tmp_path, monkeypatch):
     def closed(*_):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(files.Path, "open", closed)  # the superuser may read everything, so rights alone prove nothing
+    monkeypatch.setattr("builtins.open", closed)  # the superuser may read everything, so rights alone prove nothing
     with pytest.raises(VisitFileError) as raised:
         read_file(tmp_path / "closed")
 
