@@ -6,8 +6,9 @@ scale and one x can make the readings at all.
 """
 
 from dataclasses import dataclass
+from functools import cache
 
-from fifthwire.diagnosis.winding.arrangements import Layout
+from fifthwire.diagnosis.winding.arrangements import LAYOUTS, Layout
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, fit
 from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate
 from fifthwire.diagnosis.winding.gram import Gram
@@ -42,9 +43,29 @@ def _within(layout: Layout, a: int, b: int) -> list[int]:
     return [int(end in pair and hub in pair) for end, hub in zip(layout.ends, layout.common_of, strict=True)]
 
 
-def can_be(gram: Gram, counts: list[int], spans: list[int]) -> bool:
-    """Whether one scale K and one x can make readings of counts·K + spans·x, roughly."""
-    nets = [reading.net_ohm for reading in gram.readings]
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The way between two positions across a bridge or beside it."""
+
+    windings: list[int]
+    spans: int
+    n_windings: int
+
+
+@cache
+def paths_through(name: str, p: int, q: int) -> dict[tuple[int, int], Way]:
+    """The ways between every two positions of an arrangement bridged from `p` to `q`."""
+    layout = LAYOUTS[name]
+    places = range(len(layout.group_of))
+    found = {}
+    for pair in ((a, b) for a in places for b in places if a != b):
+        windings, spans = path_windings(layout, *pair, p, q)
+        found[pair] = Way(windings, spans, sum(windings))
+    return found
+
+
+def can_be(nets: list[float], counts: list[int], spans: list[int], low_ohm: float, high_ohm: float) -> bool:
+    """Whether one scale K between two limits and one x can make readings of counts·K + spans·x, roughly."""
     n = len(nets)
     cc = sum([c * c for c in counts])
     ss = sum(spans)
@@ -55,7 +76,7 @@ def can_be(gram: Gram, counts: list[int], spans: list[int]) -> bool:
     if n < 3 or determinant <= 0:
         return True
     scale_ohm, bridge_ohm = (cy * ss - sy * cs) / determinant, (sy * cc - cy * cs) / determinant
-    if scale_ohm <= 0.0 or bridge_ohm < -2.0 - 0.1 * scale_ohm:
+    if not max(low_ohm, 0.0) < scale_ohm < high_ohm or bridge_ohm < -2.0 - 0.1 * scale_ohm:
         return False
     allowed = 2.0 + 0.10 * scale_ohm
     return all(abs(y - c * scale_ohm - s * bridge_ohm) <= allowed for c, s, y in zip(counts, spans, nets, strict=True))

@@ -19,10 +19,11 @@ from fifthwire.diagnosis.winding.column import (
     scaled,
     uniform,
 )
-from fifthwire.diagnosis.winding.cross_bridge import can_be, cross_fit, path_windings
+from fifthwire.diagnosis.winding.cross_bridge import can_be, cross_fit, paths_through
 from fifthwire.diagnosis.winding.head import Head
 from fifthwire.diagnosis.winding.hypothesis import Bridge, Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import Pattern, pattern_of
+from fifthwire.diagnosis.winding.reach import out_of_reach, touches_all, wires_of_all
 from fifthwire.diagnosis.winding.scale import ScaleLaw, unknown_scale
 
 DROPPED_BELOW = 13.0
@@ -152,7 +153,8 @@ class _Under:
         if self.log_constant + self.base.log_evidence > self.weighing.best - DEAD_BELOW:
             self.base = self.fit_near(self.scale, self.scale.centre_ohm * (1.0 + self.base.kappa()[0]))
         mean, variance = self.base.kappa()
-        self.log_ratio = self.scale.log_expected_ratio(mean, variance**0.5)
+        is_far = self.log_constant + self.base.log_evidence < self.weighing.best - DEAD_BELOW
+        self.log_ratio = 0.0 if is_far else self.scale.log_expected_ratio(mean, variance**0.5)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
     def fit_near(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
@@ -250,6 +252,8 @@ class _Under:
         if self._hub in self.weighing.dead:
             return
         n_dead = len(self.weighing.dead)
+        self.beyond = out_of_reach(self.head, self.layout, self.member, self.pattern.joined)
+        self.suspects = wires_of_all(self.head, self.beyond)
         if "bad-contact" in self.shares:
             self._contacts()
         if "shorted-turns" in self.shares:
@@ -258,9 +262,9 @@ class _Under:
             self._bridges()
         if "wrong-head" in self.shares:
             self._wrong_head()
-        if "bad-reading" in self.shares and self.pattern.joined:
+        if "bad-reading" in self.shares and len(self.beyond) < 2:
             self._strays()
-        if self.has_twins and self.n_tried > 0 and len(self.weighing.dead) - n_dead == self.n_tried:
+        if self.has_twins and len(self.weighing.dead) - n_dead == self.n_tried:
             self.weighing.dead.add(self._hub)
 
     def _product(self, wire: int) -> float:
@@ -316,12 +320,16 @@ class _Under:
         n = len(self.member)
         if self.layout.commons:
             for place, wire in enumerate(self.member):
+                if self.suspects is not None and wire not in self.suspects:
+                    continue
                 row = matrix[wire]
                 column = Column("wire", (place,), row[wire], [row[end] for end in self.ends], self._product(wire))
                 self._column("bad-contact", (place,), -log(n), column, law)
             return
         for end, hub in zip(self.layout.ends, self.layout.common_of, strict=True):  # either wire looks the same
             wire = self.member[end]
+            if self.suspects is not None and wire not in self.suspects:
+                continue
             row = matrix[wire]
             column = Column("wire", (end,), row[wire], [row[e] for e in self.ends], self._product(wire))
             self._column("bad-contact", (end, hub), log(2.0 / n), column, law)
@@ -330,6 +338,8 @@ class _Under:
         law = uniform(*self.head.laws.shorted_fraction)
         log_place = -log(len(self.ends))
         for winding, wire in enumerate(self.ends):
+            if self.suspects is not None and wire not in self.suspects:
+                continue
             end, hub = self.layout.ends[winding], self.layout.common_of[winding]
             row = self.gram[winding]
             column = Column("short", (end,), row[winding], [-x for x in row], -self._product(wire), times_scale=True)
@@ -338,9 +348,11 @@ class _Under:
 
     def _strays(self) -> None:
         gram, n_joined = self.head.gram, len(self.pattern.joined)
+        if n_joined == 0:
+            return
         law = log_uniform(*self.head.laws.bad_reading_adds_ohm)
         log_place = log((1.0 - self.head.laws.bad_reading_open_share) / n_joined)
-        for index in self.pattern.joined:
+        for index in self.beyond or self.pattern.joined:
             reading, weight = gram.readings[index], gram.weights[index]
             pair = (reading.wire_a, reading.wire_b)
             with_windings = [weight * ((end in pair) - gram.share * gram.touched[end]) for end in self.ends]
@@ -390,6 +402,8 @@ class _Under:
     def _star_bridge(self, p: int, q: int, log_place: float) -> None:
         base, log_base = self.base, self.log_constant + self.shares["bridged"] + log_place
         wires = (self.member[p], self.member[q])
+        if not touches_all(self.head, self.beyond, wires):
+            return
         name = ("bridged", self._hub, *sorted(wires))
         if name in self.weighing.dead:
             return
@@ -439,14 +453,18 @@ class _Under:
         log_place = -log(len(places))
         place_of = {wire: place for place, wire in enumerate(self.member)}
         pairs = [(place_of[reading.wire_a], place_of[reading.wire_b]) for reading in gram.readings]
+        nets = [reading.net_ohm for reading in gram.readings]
+        reach = 8.0 * self.scale.sd if self.head.spec_scale else 1e9
+        low, high = self.scale.centre_ohm * (1.0 - reach), self.scale.centre_ohm * (1.0 + reach)
         self.log_constant = self.log_prior + gram.log_constant
         for p, q in places:
             if group[p] == group[q]:
                 continue
-            paths = [path_windings(self.layout, a, b, p, q) for a, b in pairs]
-            rows, spans = [row for row, _ in paths], [spans for _, spans in paths]
-            if not can_be(gram, [sum(row) for row in rows], spans):
+            paths = paths_through(self.name, p, q)
+            ways = [paths[pair] for pair in pairs]
+            if not can_be(nets, [way.n_windings for way in ways], [way.spans for way in ways], low, high):
                 continue
+            rows, spans = [way.windings for way in ways], [way.spans for way in ways]
             prior = self._prior(self.scale, self.scale.centre_ohm)
             found = cross_fit(gram, rows, spans, prior, self.scale.centre_ohm, self.bridge_law)
             deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]

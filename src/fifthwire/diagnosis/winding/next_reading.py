@@ -20,7 +20,7 @@ COVERED = 0.9995
 AT_MOST = 24
 """... or until there are this many."""
 
-MOST_PARTS = 40
+MOST_PARTS = 30
 """Parts of one predicted reading that are looked at, the weightiest."""
 
 Label = tuple[object, ...]
@@ -188,6 +188,10 @@ def _predicted(
     return sorted(found, key=lambda part: part.mean), opens
 
 
+SMALL_PART = 0.01
+"""A part of less weight is looked at in its middle only."""
+
+_MIDDLE = ((0.0, 1.0),)
 _NODES = ((-sqrt(3.0), 1.0 / 6.0), (0.0, 2.0 / 3.0), (sqrt(3.0), 1.0 / 6.0))
 
 
@@ -209,7 +213,7 @@ def _left(parts: list[_Part], opens: list[float], n_labels: int) -> float:
         ]
         if all(label == part.label for label, _, _, _ in near):
             continue
-        for node, share in _NODES:
+        for node, share in _NODES if part.weight > SMALL_PART else _MIDDLE:
             y = part.mean + node * part.sd
             own = total = 0.0
             for label, height, mean, sharp in near:
