@@ -52,11 +52,15 @@ def scaled(law: SizeLaw, factor: float) -> SizeLaw:
 
 
 def most_it_can_be(gamma: float, beta: float, law: SizeLaw) -> float:
-    """An upper limit of the logarithm of the mean likelihood: the likelihood at the best size the law allows."""
-    if beta <= 0.0:
-        return max(gamma * law.low, gamma * law.high, 0.0)
+    """An upper limit of the logarithm of the mean likelihood, for a law whose density nowhere rises.
+
+    The likelihood at the best size the law allows, times what share of the law the likelihood can cover.
+    """
     best = min(max(gamma / beta, law.low), law.high)
-    return gamma * best - 0.5 * beta * best * best
+    sd = 1.0 / sqrt(beta)
+    densest = law.density(min(max(gamma / beta - 6.0 * sd, law.low), law.high))
+    covered = 2.5066283 * sd * densest + 1e-6
+    return gamma * best - 0.5 * beta * best * best + (log(covered) if covered < 1.0 else 0.0)
 
 
 def integrate(gamma: float, beta: float, law: SizeLaw) -> Sized:
