@@ -206,6 +206,8 @@ def _left(parts: list[_Part], opens: list[float], n_labels: int) -> float:
         total = sum(mass)
         return left - sum([m * log2(m / total) for m in mass if m > 0.0])
     for part in parts:
+        if part.weight < 1e-4:
+            continue
         near = [
             (other.label, other.weight / (other.sd * sqrt(2.0 * pi)), other.mean, 0.5 / other.sd**2)
             for other in parts

@@ -5,6 +5,7 @@ the scale and of the size are then integrated over the joint normal of the two. 
 columns share one run. Those too far off keep their normal weight and the leader's correction.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import exp, log, pi, sqrt
 
@@ -13,6 +14,7 @@ from fifthwire.diagnosis.winding.head import Head
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.diagnosis.winding.linear_model import LinearModel, linear_model
 from fifthwire.diagnosis.winding.meter_noise import NoiseLaw, NoiseTable, even_table, noise_table
+from fifthwire.diagnosis.winding.scale import ScaleLaw
 from fifthwire.diagnosis.winding.sites import NODES, Propagation, Site, normal_site
 
 SETTLED = 0.9995
@@ -114,6 +116,7 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
     middle, half = 0.5 * (high + low), 0.5 * (high - low)
     if is_wide:
         middle, half = 0.5 * log(high * low), 0.5 * log(high / low)
+    ratio_at = _ratios(scale, lambda size: posterior.kappa + slope * (size - posterior.size), kappa_sd, low, high)
     parts: list[tuple[float, float]] = []
     for x, w in NODES:
         at = middle + half * x
@@ -121,14 +124,30 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
         density = hypothesis.size_density(size, scale_ohm(size))
         if density > 0.0:
             off = (size - posterior.size) / sd
-            kappa = posterior.kappa + slope * (size - posterior.size)
-            exponent = -0.5 * off * off + scale.log_expected_ratio(kappa, kappa_sd)
+            exponent = -0.5 * off * off + ratio_at(size)
             parts.append((w * half * width * density, exponent))
     if not parts:
         return NEVER
     top = max(exponent for _, exponent in parts)
     total = sum([weight * exp(exponent - top) for weight, exponent in parts])
     return top + log(total) - 0.5 * log(2.0 * pi) - log(sd)
+
+
+def _ratios(
+    scale: ScaleLaw, kappa_at: Callable[[float], float], kappa_sd: float, low: float, high: float
+) -> Callable[[float], float]:
+    """The scale's expected ratio as a function of the size: a parabola through three points where it bends little."""
+    if abs(kappa_at(high) - kappa_at(low)) > 0.6 * scale.sd:
+        return lambda size: scale.log_expected_ratio(kappa_at(size), kappa_sd)
+    middle, half = 0.5 * (low + high), 0.5 * (high - low)
+    below, at, above = (scale.log_expected_ratio(kappa_at(size), kappa_sd) for size in (low, middle, high))
+    rise, bend = 0.5 * (above - below), 0.5 * (above + below) - at
+
+    def parabola(size: float) -> float:
+        t = (size - middle) / half
+        return at + t * (rise + t * bend)
+
+    return parabola
 
 
 def refined(head: Head, found: list[Hypothesis], weighed: list[tuple[Hypothesis, float]]) -> list[Hypothesis]:

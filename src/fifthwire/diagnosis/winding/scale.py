@@ -106,7 +106,7 @@ class SpecScale:
         self.temperature_sd = max(head.sd_k, 1e-6) / middle_k if is_stated else half_width / sqrt(3.0)
         self.centre_ohm = spec.resistance_ohm * middle_k / (COPPER_INTERCEPT_K + spec.at_c)
         self.sd = sqrt(0.973 * self.batch_sd**2 + self.temperature_sd**2 + gain_frac**2 / 3.0)
-        self._own = LazyTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), 0.08 * self.sd)
+        self._own = LazyTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), 0.12 * self.sd)
         self._other = LazyTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
