@@ -17,6 +17,8 @@ HELP_WORDS: Final = ("help", "?")
 ARRANGEMENTS: Final = {**{str(count): name for name, count in PINS_OF.items()}, **{name: name for name in PINS_OF}}
 """A plug's number of wires, or the arrangement by its name."""
 LONGEST_ANSWER: Final = 200
+LONGEST_ECHO: Final = 40
+"""Characters of an answer that are shown again where it is not understood.  Our choice."""
 HELP: Final = (
     'Type what the meter shows: 62.1, "0.94 kohm", or open.',
     "same again: it shows the same as the last time.   undo: strike out the last reading.   done: stop here.",
@@ -29,6 +31,11 @@ class Answer(NamedTuple):
 
     word: str
     reading: PairReading | None = None
+
+
+def not_understood(said: str, hint: str) -> InputError:
+    """What is raised where an answer means nothing."""
+    return InputError(f"not understood: {said.strip()[:LONGEST_ECHO] or 'an empty line'}", hint)
 
 
 def understand(line: str, *, asked: tuple[str, str] | None, pins: tuple[str, ...], last: PairReading | None) -> Answer:
@@ -82,7 +89,9 @@ def _ohm(shown: str, last: PairReading | None) -> float | None:
         number, unit = split_number(shown)
         ohm = finite(number) if not unit else parse_quantity(shown, "ohm")
     except InputError as err:
-        raise InputError(f"not understood: {shown or 'an empty line'}", err.hint if shown else HELP[0]) from err
+        raise InputError(
+            f"not understood: {shown[:LONGEST_ECHO] or 'an empty line'}", err.hint if shown else HELP[0]
+        ) from err
     if ohm < 0.0:
         raise InputError(f"{shown} is below zero", "Short the probes, zero the meter, and read again.")
     return ohm
@@ -127,5 +136,5 @@ def _quantities(line: str) -> list[tuple[float, str]]:
         elif found and not found[-1][1] and part not in ("at", "of"):
             found[-1] = (found[-1][0], part)
         elif part not in ("at", "of"):
-            raise InputError(f"not understood: {part}", "Type it as 62 ohm 10 % 20 degC.")
+            raise not_understood(part, "Type it as 62 ohm 10 % 20 degC.")
     return found

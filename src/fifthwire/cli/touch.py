@@ -6,7 +6,7 @@ from datetime import date
 
 from fifthwire.assessment.marks import mark_of
 from fifthwire.assessment.valve_words import action_words, cause_words, place_words
-from fifthwire.cli.answers import ARRANGEMENTS, HELP, Answer, manual_says, understand
+from fifthwire.cli.answers import ARRANGEMENTS, HELP, Answer, manual_says, not_understood, understand
 from fifthwire.cli.asking import Asker, Ended
 from fifthwire.cli.exits import DONE, INPUT, NO_ANSWER
 from fifthwire.cli.plug import plug_lines
@@ -49,7 +49,7 @@ def run(arguments: Namespace) -> int:
             session, kept = _loose(priors, pins, asker), None
     except Ended:
         screen.show("Nothing was read.")
-        return NO_ANSWER
+        return INPUT if asker.was_misunderstood else NO_ANSWER
     return _Guide(session=session, kept=kept, when=arguments.when, asker=asker, screen=screen).run()
 
 
@@ -98,7 +98,7 @@ def _ask_arrangement(asker: Asker) -> str:
 def _arrangement(line: str) -> str:
     said = line.strip().casefold()
     if said not in ARRANGEMENTS:
-        raise InputError(f"not understood: {line.strip() or 'an empty line'}", "Type 5, 6, 4 or 2.")
+        raise not_understood(line, "Type 5, 6, 4 or 2.")
     return ARRANGEMENTS[said]
 
 
@@ -115,7 +115,7 @@ def _temperature(line: str) -> float | None:
 def _commons(line: str, pins: tuple[str, ...], n_commons: int) -> tuple[str, ...]:
     named = tuple(line.replace(",", " ").replace(" and ", " ").split())
     if named and (len(set(named)) != n_commons or not set(named) <= set(pins)):
-        raise InputError(f"not understood: {line.strip()}", f"Type {n_commons} of {' '.join(pins)}, or Enter.")
+        raise not_understood(line, f"Type {n_commons} of {' '.join(pins)}, or Enter.")
     return named
 
 
@@ -157,7 +157,7 @@ class _Guide:
         except (Ended, KeyboardInterrupt) as end:
             how = end.how if isinstance(end, Ended) else "Stopped."
             self._screen.show(f"{how} {self._what_was_kept()}")
-            return self._code() if self._session.readings else NO_ANSWER
+            return self._code() or (DONE if self._session.readings else NO_ANSWER)
         self._finish(step)
         return self._code()
 

@@ -58,24 +58,27 @@ def parse_priors(text: str, sha256: str = "") -> Priors:
         shares = {cause: _share(value) for cause, value in read["winding_faults"].items()}
         laws = WindingLaws(
             fault_shares={cause: share / sum(shares.values()) for cause, share in shares.items()},
-            shorted_fraction=_limits(sizes["shorted_fraction"]),
+            shorted_fraction=_limits(sizes["shorted_fraction"], below=1.0),
             contact_ohm=_limits(sizes["contact_ohm"]),
             bridge_ohm=_limits(sizes["bridge_ohm"]),
-            wrong_head_factor=tuple((float(low), float(high)) for low, high in sizes["wrong_head_factor"]["ranges"]),
+            wrong_head_factor=_ranges(sizes["wrong_head_factor"]["ranges"]),
             bad_reading_adds_ohm=_limits(sizes["bad_reading_adds_ohm"]),
-            open_above_ohm=float(sizes["open_above_ohm"]),
-            winding_to_winding_frac=float(scatter["winding_to_winding"]),
-            bobbin_to_bobbin_frac=float(scatter["bobbin_to_bobbin"]),
+            open_above_ohm=_positive(sizes["open_above_ohm"], below=1e12),
+            winding_to_winding_frac=_positive(scatter["winding_to_winding"], below=0.2),
+            bobbin_to_bobbin_frac=_positive(scatter["bobbin_to_bobbin"], below=0.2),
         )
+        sound = {reason: _share(value) for reason, value in read["sound"].items()}
         return Priors(
-            sound_by_reason={reason: _share(value) for reason, value in read["sound"].items()},
+            sound_by_reason={"planned": sound["planned"], "suspected": sound["suspected"], **sound},
             winding=laws,
             mechanical={name: _by_age(name, read["mechanical"][name]) for name in MECHANICAL},
             sha256=sha256,
         )
     except tomllib.TOMLDecodeError as err:
         raise InputError(f"priors: {err}", "Start again from the file that came with the program.") from err
-    except (KeyError, TypeError, AttributeError) as err:
+    except InputError:
+        raise
+    except (KeyError, TypeError, AttributeError, ValueError) as err:
         raise InputError(f"priors: {err} is missing or of the wrong kind", "Compare it with the shipped file.") from err
 
 
@@ -95,8 +98,25 @@ def _share(value: Any) -> float:
     return share
 
 
-def _limits(law: dict[str, Any]) -> tuple[float, float]:
-    low, high = float(law["low"]), float(law["high"])
-    if not 0.0 < low < high:
-        raise InputError(f"priors: limits {low} to {high} are no range", "Low comes before high, both above 0.")
-    return low, high
+def _positive(value: Any, *, below: float) -> float:
+    number = float(value)
+    if not 0.0 < number < below:
+        raise InputError(f"priors: {number} is not between 0 and {below:g}", "Compare it with the shipped file.")
+    return number
+
+
+def _limits(law: dict[str, Any], *, below: float = 1e12) -> tuple[float, float]:
+    return _range(law["low"], law["high"], below)
+
+
+def _ranges(ranges: list[list[float]]) -> tuple[tuple[float, float], ...]:
+    if not ranges:
+        raise InputError("priors: wrong_head_factor has no ranges", "Give one or more: [[0.4, 0.75]].")
+    return tuple(_range(low, high, 1e6) for low, high in ranges)
+
+
+def _range(low: Any, high: Any, below: float) -> tuple[float, float]:
+    first, last = float(low), float(high)
+    if not 0.0 < first < last < below:
+        raise InputError(f"priors: limits {first} to {last} are no range", "Low comes before high, both above 0.")
+    return first, last

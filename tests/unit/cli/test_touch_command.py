@@ -202,6 +202,14 @@ def test_lines_of_a_pipe_that_are_not_understood_are_said_and_the_rest_is_kept(t
     assert readings_in(visit) == (PairReading("5", "1", 62.1),)
 
 
+@pytest.mark.parametrize("words", [(), ("--into", "VISIT", "IU01-valve")])
+def test_a_pipe_of_which_nothing_is_understood_is_wrong_input(touch, visit, words):
+    code, _, err = touch("what\n" + "x" * 5000 + "\n", *(str(visit) if word == "VISIT" else word for word in words))
+
+    assert (code, visit.read_text("utf-8")) == (2, EMPTY)
+    assert max(map(len, err.splitlines())) < 200
+
+
 def test_another_pair_than_the_one_asked_for_can_be_read(touch, visit):
     touch("1 2 124.3\n", "--into", visit, "IU01-valve")
 

@@ -48,6 +48,13 @@ def test_what_is_no_priors_file_is_refused_by_its_name(tmp_path, content):
         (b"ranges = [[0.40, 0.75], [1.35, 2.50]]", b"ranges = 3"),
         (b"open-winding = 0.20", b"open-winding = nan"),
         (b"[mechanical]", b"[mechanics]"),
+        (b"planned = 0.97", b""),
+        (b"suspected = 0.70", b""),
+        (b"bobbin_to_bobbin = 0.007", b"bobbin_to_bobbin = nan"),
+        (b"winding_to_winding = 0.004", b"winding_to_winding = 0"),
+        (b"open_above_ohm = 20e6", b"open_above_ohm = inf"),
+        (b"ranges = [[0.40, 0.75], [1.35, 2.50]]", b"ranges = []"),
+        (b"low = 0.03, high = 0.60", b"low = 0.03, high = 1.60"),
     ],
 )
 def test_one_wrong_number_is_refused(tmp_path, old, new):
