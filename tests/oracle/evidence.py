@@ -157,18 +157,30 @@ class Evidence:
         return self._size(form, form.size.pieces[0][0]), self._size(form, form.size.pieces[-1][1])
 
     def _top_of_line(self, form: Form) -> tuple[float, float]:
-        """Best size and its standard deviation where readings are straight in it: a parabola, fitted twice."""
+        """Best size and its standard deviation where readings are nearly straight in it: parabolas until they agree."""
         low, high = self._limits(form)
-        at, reach = 0.5 * (low + min(high, 50.0 * low)), 0.25 * (min(high, 50.0 * low) - low)
-        for _ in range(3):
+        at = min(max(self._leftover(form), low), high)
+        reach = 0.25 * at
+        for _ in range(12):
             left, middle, right = (self.stand_in(form, x, 3).log_evidence for x in (at - reach, at, at + reach))
-            curve = (left - 2.0 * middle + right) / reach**2
+            curve, slope = (left - 2.0 * middle + right) / reach**2, (right - left) / (2.0 * reach)
             if curve >= -1e-12:
-                return min(max(at, low), high), high - low
-            at, reach = at - (right - left) / (2.0 * reach) / curve, 1.0 / sqrt(-curve)
-            at, beyond = min(max(at, low), high), at
-        fallen = max(abs(beyond - at) / reach, 1.0)  # at an edge the evidence falls exponentially
-        return at, reach / fallen
+                return self._top_by_search(form)
+            found = min(max(at - slope / curve, low), high)
+            settled = abs(found - at) < 0.1 / sqrt(-curve)
+            at, reach = found, 1.0 / sqrt(-curve)
+            if settled:
+                fallen = max(abs(slope) * reach, 1.0) if at in (low, high) else 1.0  # at an edge it falls exponentially
+                return at, reach / fallen
+        return self._top_by_search(form)
+
+    def _leftover(self, form: Form) -> float:
+        """What the struck readings show over the same without the fault."""
+        read = list(form.read)
+        scale = exp(self.scale_of(form).mean_and_sd[0])
+        plain = form.predicted(np.full((1, len(form.partner)), scale), 0.0)[0]
+        added = np.array(form.added) > 0.0
+        return float(np.mean((self.net[read] - plain)[added]))
 
     def _top_by_search(self, form: Form) -> tuple[float, float]:
         low, high = self._limits(form)
