@@ -42,6 +42,7 @@ def movement(text: str) -> str:
     return f"{GOOD}\n[valves.movement]\n{text}"
 
 
+# fmt: off
 MATRIX = (
     # a good valve
     Told("good motor, stem back with all valves open", movement('stem = "retracted"\nstem_mm = 0.5'), ("keep",), ("sound",), head="bolt-on", system=OPEN_FOR_SERVICE, urgency="none"),
@@ -127,4 +128,5 @@ MATRIX = (
     Told("bad pin cleaned, measured good", f"readings = {HIGH_ONE}\n[[valves.measurements]]\nwhen = \"after-cleaning\"\nreadings = {GOOD_FIVE}\n[valves.inspection]\nrust = \"none\"", ("keep",), ("sound",), after='[[work]]\nvalve = "V1"\ndone = "repaired-plug-or-harness"', because="the readings after it count"),
     Told("bad pin repaired, not measured again", f"readings = {HIGH_ONE}", ("check-more",), ("sound",), verdict="faulty", after='[[work]]\nvalve = "V1"\ndone = "repaired-plug-or-harness"', check="measure-after-repair"),
 )
+# fmt: on
 """All of them."""
