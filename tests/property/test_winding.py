@@ -117,4 +117,4 @@ def test_renaming_the_wires_renames_the_answer(seed, order):
 
     assert_same(one, two, RENAMED, names)
     gains = [finding.next_reading.gain_bits if finding.next_reading else 0.0 for finding in (one, two)]
-    assert gains[0] == approx(gains[1], abs=0.01)
+    assert gains[0] == approx(gains[1], abs=0.05)  # of hypotheses that weigh the same, which are looked at may differ

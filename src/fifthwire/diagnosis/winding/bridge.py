@@ -13,6 +13,9 @@ from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate
 from fifthwire.diagnosis.winding.gram import Gram
 from fifthwire.diagnosis.winding.hypothesis import Column
 
+LEAST_LEFT = 1e-10
+"""What the windings leave of a column's square is at least this share of it: less is lost in rounding."""
+
 Sparse = list[tuple[int, float]]
 """A column as a sum of wires' columns; the last number stands for the column of the bridged pair."""
 
@@ -119,6 +122,7 @@ class StarBridge:
         with_loss = [-sum([x * row[i] for i, x in self.loss]) for row in products]
         lean = [sum([v * c for v, c in zip(row, with_loss, strict=True)]) for row in found.covariance]
         beta = self.loss_squared - sum([c * v for c, v in zip(with_loss, lean, strict=True)])
+        beta = max(beta, LEAST_LEFT * self.loss_squared)
         gamma = -sum([x * residual[i] for i, x in self.loss]) - sum(
             [c * d for c, d in zip(with_loss, found.deviation, strict=True)]
         )

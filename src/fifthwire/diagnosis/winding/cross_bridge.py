@@ -10,6 +10,7 @@ from functools import cache
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, Layout
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, fit
+from fifthwire.diagnosis.winding.bridge import LEAST_LEFT
 from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate
 from fifthwire.diagnosis.winding.gram import Gram
 
@@ -104,6 +105,7 @@ def cross_fit(
     with_windings = inner[n][:n]
     lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in found.covariance]
     beta = inner[n][n] - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+    beta = max(beta, LEAST_LEFT * inner[n][n])
     gamma = inner[n][n + 1] - sum([c * d for c, d in zip(with_windings, found.deviation, strict=True)])
     sized = integrate(gamma, beta, law)
     return CrossFit(found.log_evidence + sized.log_mean, found, lean, sized)

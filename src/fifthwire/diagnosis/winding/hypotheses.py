@@ -9,7 +9,7 @@ from math import exp, log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass, Layout, arrangement_classes
 from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of
-from fifthwire.diagnosis.winding.bridge import StarBridge, loss_column, loss_law
+from fifthwire.diagnosis.winding.bridge import LEAST_LEFT, StarBridge, loss_column, loss_law
 from fifthwire.diagnosis.winding.column import (
     NEVER,
     SizeLaw,
@@ -482,5 +482,6 @@ def against(base: Fit, column: Column) -> tuple[float, float, list[float]]:
     with_windings = column.with_windings
     lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
     beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+    beta = max(beta, LEAST_LEFT * column.squared)
     gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
     return gamma, beta, lean

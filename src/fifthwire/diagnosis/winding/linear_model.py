@@ -40,6 +40,8 @@ def linear_model(head: Head, hypothesis: Hypothesis) -> LinearModel:
     deviation, covariance = fit.deviation, fit.covariance
     log_evidence = fit.log_evidence + gram.log_constant
     size = 0.0
+    if sized is not None and sized.flat_variance <= 0.0:
+        sized = None
     if sized is not None:
         size, variance = sized.flat_mean, sized.flat_variance
         lean, step = hypothesis.lean, size - start

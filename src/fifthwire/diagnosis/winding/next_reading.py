@@ -4,6 +4,7 @@ What one would do is the cause with its wires and the common. The expected infor
 every pair, repeats among them, exactly for "open" and by three-point Gauss-Hermite sums for a number.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import exp, log, log2, pi, sqrt
 
@@ -20,9 +21,6 @@ COVERED = 0.9995
 AT_MOST = 24
 """... or until there are this many."""
 
-MOST_PARTS = 30
-"""Parts of one predicted reading that are looked at, the weightiest."""
-
 Label = tuple[object, ...]
 
 
@@ -35,13 +33,13 @@ class Choice:
 
 
 @dataclass(slots=True)
-class _Part:
-    """Part of what is predicted for one pair: what one would do, its weight, and the reading."""
+class _Lump:
+    """Part of what is predicted for one pair: the reading, and the weight of each thing to do that predicts it."""
 
-    label: int
-    weight: float
     mean: float
     sd: float
+    weight: float
+    labels: dict[int, float]
 
 
 def choose_next(
@@ -80,8 +78,8 @@ def choose_next(
     for pair in _candidates(n_seen, n_wires):
         if must_touch and not must_touch.intersection(pair):
             continue
-        parts, opens = _predicted(images, labels, pair, noise_variance)
-        gain = entropy - _left(parts, opens, len(labels)) if entropy > 0.0 else 0.0
+        lumps, opens = _predicted(images, labels, pair, noise_variance)
+        gain = entropy - _left(lumps, opens) if entropy > 0.0 else 0.0
         if best is None or gain > best.gain_bits + 1e-9:
             best = Choice(pair, max(gain, 0.0))
     if best is not None and best.gain_bits < WORTH_BITS and not must_touch:
@@ -157,10 +155,10 @@ def _candidates(n_seen: int, n_wires: int) -> list[tuple[int, int]]:
 
 def _predicted(
     images: list[Image], labels: dict[Label, int], pair: tuple[int, int], noise_variance: float
-) -> tuple[list[_Part], list[float]]:
-    """Parts of the predicted number, by mean; and the weight of each label under which the reading shows open."""
+) -> tuple[list[_Lump], list[float]]:
+    """Lumps of the predicted number, like ones put together; and the weight of each label that predicts an open."""
     opens = [0.0] * len(labels)
-    parts: dict[tuple[int, int, int], _Part] = {}
+    found: dict[tuple[int, int], _Lump] = {}
     a, b = pair
     for weight, label, places, predictor in images:
         number = labels[label]
@@ -175,63 +173,66 @@ def _predicted(
             opens[number] += weight
         for share, mean, variance in lumps:
             sd = sqrt(variance + noise_variance)
-            key = (number, round(4.0 * mean / sd), round(4.0 * log(sd)))
-            part = parts.get(key)
-            if part is None:
-                parts[key] = _Part(number, share * weight, mean, sd)
-            else:
-                part.weight += share * weight
-    found = list(parts.values())
-    if len(found) > MOST_PARTS:
-        found.sort(key=lambda part: -part.weight)
-        found = found[:MOST_PARTS]
-    return sorted(found, key=lambda part: part.mean), opens
+            key = (round(4.0 * mean / sd), round(4.0 * log(sd)))
+            lump = found.get(key)
+            if lump is None:
+                lump = found[key] = _Lump(mean, sd, 0.0, {})
+            lump.weight += share * weight
+            part = share * weight / lump.weight if lump.weight > 0.0 else 0.0
+            lump.mean, lump.sd = lump.mean + part * (mean - lump.mean), lump.sd + part * (sd - lump.sd)
+            lump.labels[number] = lump.labels.get(number, 0.0) + share * weight
+    return list(found.values()), opens
 
 
-SMALL_PART = 0.01
-"""A part of less weight is looked at in its middle only."""
+SMALL_LUMP = 0.01
+"""A lump of less weight is looked at in its middle only."""
 
 _MIDDLE = ((0.0, 1.0),)
 _NODES = ((-sqrt(3.0), 1.0 / 6.0), (0.0, 2.0 / 3.0), (sqrt(3.0), 1.0 / 6.0))
 
 
-def _left(parts: list[_Part], opens: list[float], n_labels: int) -> float:
+def _left(lumps: list[_Lump], opens: list[float]) -> float:
     """Expected entropy of what to do once the pair is read. [bit]"""
-    total_open = sum(opens)
-    left = -sum([o * log2(o / total_open) for o in opens if o > 0.0])
-    if _looks_one(parts):
-        mass = [0.0] * n_labels
-        for part in parts:
-            mass[part.label] += part.weight
-        total = sum(mass)
-        return left - sum([m * log2(m / total) for m in mass if m > 0.0])
-    for part in parts:
-        if part.weight < 1e-4:
-            continue
+    left = _entropy(opens, sum(opens))
+    lumps_of: dict[int, list[tuple[int, float]]] = {}
+    for number, lump in enumerate(lumps):
+        for label, weight in lump.labels.items():
+            lumps_of.setdefault(label, []).append((number, weight))
+    if _looks_one(lumps):
+        mass = [sum([weight for _, weight in found]) for found in lumps_of.values()]
+        return left + _entropy(mass, sum(mass))
+    for lump in lumps:
         near = [
-            (other.label, other.weight / (other.sd * sqrt(2.0 * pi)), other.mean, 0.5 / other.sd**2)
-            for other in parts
-            if abs(other.mean - part.mean) < 6.0 * other.sd + 2.0 * part.sd
+            (number, other.mean, 0.5 / other.sd**2, 1.0 / (other.sd * sqrt(2.0 * pi)), other.weight)
+            for number, other in enumerate(lumps)
+            if abs(other.mean - lump.mean) < 6.0 * other.sd + 2.0 * lump.sd
         ]
-        if all(label == part.label for label, _, _, _ in near):
+        if len(near) == 1:
+            left += _entropy(lump.labels.values(), lump.weight)
             continue
-        for node, share in _NODES if part.weight > SMALL_PART else _MIDDLE:
-            y = part.mean + node * part.sd
-            own = total = 0.0
-            for label, height, mean, sharp in near:
-                density = height * exp(-sharp * (y - mean) ** 2)
-                total += density
-                if label == part.label:
-                    own += density
-            if own > 0.0:
-                left -= part.weight * share * log2(own / total)
+        for node, share in _NODES if lump.weight > SMALL_LUMP else _MIDDLE:
+            y = lump.mean + node * lump.sd
+            density = [0.0] * len(lumps)
+            total = 0.0
+            for number, mean, sharp, height, weight in near:
+                found = density[number] = height * exp(-sharp * (y - mean) ** 2)
+                total += weight * found
+            for label, weight in lump.labels.items():
+                own = sum([w * density[number] for number, w in lumps_of[label]])
+                if own > 0.0:  # a weight near the smallest float vanishes
+                    left -= weight * share * log2(own / total)
     return left
 
 
-def _looks_one(parts: list[_Part]) -> bool:
-    """Whether all parts lie so close together that no reading could tell them apart."""
-    if len(parts) < 2:
+def _entropy(mass: Iterable[float], total: float) -> float:
+    """Of parts of a whole, times the whole. [bit]"""
+    return -sum([m * log2(m / total) for m in mass if m > 1e-300])
+
+
+def _looks_one(lumps: list[_Lump]) -> bool:
+    """Whether all lumps lie so close together that no reading could tell them apart."""
+    if len(lumps) < 2:
         return True
-    narrow = min(part.sd for part in parts)
-    wide = max(part.sd for part in parts)
-    return parts[-1].mean - parts[0].mean < 0.5 * narrow and wide < 1.5 * narrow
+    narrow, wide = min([lump.sd for lump in lumps]), max([lump.sd for lump in lumps])
+    means = [lump.mean for lump in lumps]
+    return max(means) - min(means) < 0.5 * narrow and wide < 1.5 * narrow
