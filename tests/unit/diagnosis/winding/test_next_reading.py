@@ -4,7 +4,6 @@ from math import log2
 
 import pytest
 from pytest import approx
-
 from tests.winding_cases import judged, star, two_stars
 
 
