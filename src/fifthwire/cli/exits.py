@@ -17,6 +17,8 @@ EXIT_CODES: Final[dict[type[BaseException], int]] = {
     VisitFileError: INPUT,
     RangeError: INPUT,
     NoSolution: NO_ANSWER,
+    OSError: INPUT,
+    BrokenPipeError: DONE,  # whoever read the output has seen enough
     KeyboardInterrupt: INTERRUPTED,
 }
 

@@ -5,7 +5,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Callable
 
-from fifthwire.cli.exits import BUG, DONE, INPUT, error_lines, exit_code
+from fifthwire.cli.exits import BUG, INPUT, error_lines, exit_code
 from fifthwire.cli.parser import build_parser
 from fifthwire.model.errors import FifthwireError
 
@@ -23,6 +23,7 @@ def main(argv: list[str] | None = None) -> int:
     int
         0 done, 2 input of any kind, 3 no answer, 1 a fault of the program.
     """
+    _open_missing_streams()
     try:
         return _run(argv)
     except SystemExit as stop:  # argparse: help, version, or words it does not know
@@ -34,15 +35,29 @@ def main(argv: list[str] | None = None) -> int:
     except KeyboardInterrupt as error:
         _tell("Stopped.")
         return exit_code(error)
-    except BrokenPipeError:
+    except BrokenPipeError as error:
         _swallow_the_rest()
-        return DONE
+        return exit_code(error)
+    except OSError as error:  # files are read and written by `workflow`, which says more; this is the output itself
+        _swallow_the_rest()
+        _tell(f"The output cannot be written: {(error.strerror or str(error)).lower()}.")
+        return exit_code(error)
     except Exception:  # noqa: BLE001 - the last door: whatever comes here is a fault of the program, and is said so
         from traceback import print_exc
 
         print_exc()
         _tell("This is a fault of the program, not of your file. Nothing was written half.")
         return BUG
+
+
+def _open_missing_streams() -> None:
+    """Where the process was started without a stream, it reads nothing and writes nowhere."""
+    if sys.stdin is None:
+        sys.stdin = open(os.devnull, encoding="utf-8")  # noqa: PTH123, SIM115 - pathlib costs 4 ms; open to the end
+    if sys.stdout is None:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - as above
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - as above
 
 
 def _run(argv: list[str] | None) -> int:
@@ -88,6 +103,6 @@ def _swallow_the_rest() -> None:
     for stream in (sys.stdout, sys.stderr):
         try:
             stream.flush()
-        except BrokenPipeError:
+        except OSError:
             os.dup2(nowhere, stream.fileno())
     os.close(nowhere)

@@ -246,6 +246,28 @@ def test_a_closed_pipe_is_quiet(visit):
     assert (ran.returncode, ran.stderr) == (0, b"")
 
 
+@pytest.mark.parametrize(
+    ("shell", "code"),
+    [
+        ("assess - <&-", 2),
+        ("touch <&-", 3),
+        ("assess {visit} >&-", 0),
+        ("assess {visit} 2>&-", 0),
+        ("assess missing 2>&-", 2),
+        ("completion bash >/dev/full", 2),
+        ("completion tcsh", 2),
+        ("demo --units metric", 2),
+        ("new", 2),
+    ],
+)
+def test_no_way_to_start_it_ends_in_a_traceback(visit, shell, code, tmp_path):
+    command = f"{sys.executable} -m fifthwire {shell.format(visit=visit)}"
+
+    ran = subprocess.run(["bash", "-c", command], cwd=tmp_path, capture_output=True, text=True, check=False)
+
+    assert (ran.returncode, "Traceback" in ran.stderr) == (code, False), ran.stderr
+
+
 def test_a_screen_that_prints_only_ascii_is_given_ascii(visit):
     environment = {**os.environ, "PYTHONIOENCODING": "ascii"}
     for words in (
