@@ -112,25 +112,61 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
     low, high = max(low, posterior.size - 5.5 * sd), min(high, posterior.size + 5.5 * sd)
     if low >= high:
         return NEVER
-    is_wide = high > 2.0 * low > 0.0
-    middle, half = 0.5 * (high + low), 0.5 * (high - low)
-    if is_wide:
-        middle, half = 0.5 * log(high * low), 0.5 * log(high / low)
+    if hypothesis.bridge is not None:
+        steps = _bridge_steps(hypothesis, scale_ohm, scale.centre_ohm * slope, low, high)
+    else:
+        steps = _steps(low, high)
     ratio_at = _ratios(scale, lambda size: posterior.kappa + slope * (size - posterior.size), kappa_sd, low, high)
     parts: list[tuple[float, float]] = []
-    for x, w in NODES:
-        at = middle + half * x
-        size, width = (exp(at), exp(at)) if is_wide else (at, 1.0)
+    for size, width in steps:
         density = hypothesis.size_density(size, scale_ohm(size))
         if density > 0.0:
             off = (size - posterior.size) / sd
             exponent = -0.5 * off * off + ratio_at(size)
-            parts.append((w * half * width * density, exponent))
+            parts.append((width * density, exponent))
     if not parts:
         return NEVER
     top = max(exponent for _, exponent in parts)
     total = sum([weight * exp(exponent - top) for weight, exponent in parts])
     return top + log(total) - 0.5 * log(2.0 * pi) - log(sd)
+
+
+def _steps(low: float, high: float) -> list[tuple[float, float]]:
+    """Sizes and the widths they stand for: even in the logarithm where the range is wide."""
+    if high > 2.0 * low > 0.0:
+        middle, half = 0.5 * log(high * low), 0.5 * log(high / low)
+        sizes = [(exp(middle + half * x), half * w) for x, w in NODES]
+        return [(size, size * width) for size, width in sizes]
+    middle, half = 0.5 * (high + low), 0.5 * (high - low)
+    return [(middle + half * x, half * w) for x, w in NODES]
+
+
+def _bridge_steps(
+    hypothesis: Hypothesis, scale_ohm: Callable[[float], float], rise: float, low: float, high: float
+) -> list[tuple[float, float]]:
+    """Losses and their widths, even in the logarithm of the bridge's resistance: a dead short's are crowded together.
+
+    `rise` is how the scale goes with the loss.
+    """
+    law = hypothesis.law
+    assert law is not None
+
+    def bridge_ohm(loss: float) -> float:
+        k = scale_ohm(loss)
+        return k * k / loss - 2.0 * k
+
+    least, most = max(law.low, bridge_ohm(high)), min(law.high, bridge_ohm(low))
+    if not 0.0 < least < most:
+        return _steps(low, high)
+    found = []
+    loss = high
+    for resistance, width in reversed(_steps(least, most)):
+        for _ in range(8):
+            k = scale_ohm(loss)
+            loss = k * k / (2.0 * k + resistance)
+        slope = -k * k / (loss * loss) + (2.0 * k / loss - 2.0) * rise
+        found.append((loss, width / max(abs(slope), 1e-9)))
+    return found
 
 
 def _ratios(
