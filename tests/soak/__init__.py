@@ -1,0 +1,1 @@
+"""Long runs by hand: what no input may do, and whether the tests notice a changed line."""
