@@ -140,6 +140,7 @@ HOSTILE = {
     "json just few enough values": ('{"x": [' + "[]," * 59_000 + "[]]}", "json"),
     "many tables": (HEAD + "[[x]]\n" * 59_000, "toml"),
     "many keys": (HEAD + "".join(f"k{n}=1\n" for n in range(119_000)), "toml"),
+    "a brace in a list beside a row of dots": (HEAD + "x = [}\n" + "." * 40, "toml"),
     "fifty thousand problems": (HEAD + "[[valves]]\n" * 50_000, "toml"),
 }
 

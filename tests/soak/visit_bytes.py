@@ -120,7 +120,15 @@ def guided(n_inputs: int, minutes: float) -> int:
         for number, seed in enumerate([*small_seeds(), *seeds()]):
             (Path(corpus) / str(number)).write_bytes(seed)
         limits = [f"-runs={n_inputs}", f"-max_total_time={round(60 * minutes)}", f"-timeout={round(LATEST_S) + 1}"]
-        command = [sys.executable, "-m", "tests.soak.visit_bytes", *limits, "-max_len=20000", "-print_final_stats=1"]
+        command = [
+            sys.executable,
+            "-m",
+            "tests.soak.visit_bytes",
+            *limits,
+            "-max_len=20000",
+            "-print_final_stats=1",
+            "-artifact_prefix=soak-finding-",
+        ]
         return subprocess.run([*command, corpus], cwd=ROOT, check=False).returncode
 
 

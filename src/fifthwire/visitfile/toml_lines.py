@@ -164,8 +164,11 @@ class _Reading:
         elif sign == "{":
             self._inline_table(path)
         else:
+            start = self._at
             while self._text[self._at] not in _VALUE_ENDS:
                 self._at += 1
+            if self._at == start:
+                raise ValueError("no value")  # never in TOML; read on, it would be looked for without end
 
     def _elements(self, path: Steps) -> None:
         self._at += 1
