@@ -19,6 +19,8 @@ class SizeLaw:
     density: Callable[[float], float]
     is_flat: bool = False
     """Uniform between its limits."""
+    edge: float = 0.0
+    """Where the density jumps between its limits; 0 where it does not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,9 @@ def log_uniform(low: float, high: float, tail_high: float = 0.0, tail_share: flo
     """Log-uniform between limits, with a share of it in a tail beyond."""
     height = (1.0 - tail_share) / log(high / low)
     tail = tail_share / log(tail_high / high) if tail_share > 0.0 else 0.0
-    return SizeLaw(low, tail_high if tail else high, lambda x: (height if x <= high else tail) / x)
+    if tail == 0.0:
+        return SizeLaw(low, high, lambda x: height / x)
+    return SizeLaw(low, tail_high, lambda x: (height if x <= high else tail) / x, edge=high)
 
 
 def uniform(low: float, high: float) -> SizeLaw:

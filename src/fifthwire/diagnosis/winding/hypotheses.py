@@ -465,11 +465,17 @@ class _Under:
             if not can_be(nets, [way.n_windings for way in ways], [way.spans for way in ways], low, high):
                 continue
             rows, spans = [way.windings for way in ways], [way.spans for way in ways]
-            prior = self._prior(self.scale, self.scale.centre_ohm)
-            found = cross_fit(gram, rows, spans, prior, self.scale.centre_ohm, self.bridge_law)
-            deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
-            log_ratio = self.scale.log_ratio(prior.to_kappa * sum(deviation))
-            log_weight = self.log_constant + found.log_evidence + log_ratio + self.shares["bridged"] + log_place
+            scale_ohm = self.scale.centre_ohm
+            for _ in range(2):  # once more with the scatter of the scale that the bridge leaves
+                prior = self._prior(self.scale, scale_ohm)
+                found = cross_fit(gram, rows, spans, prior, self.scale.centre_ohm, self.bridge_law)
+                deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
+                kappa = prior.to_kappa * sum(deviation)
+                log_weight = self.log_constant + found.log_evidence + self.scale.log_ratio(kappa)
+                log_weight += self.shares["bridged"] + log_place
+                if self.weighing.is_hopeless(log_weight):
+                    break
+                scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
             if self.weighing.is_hopeless(log_weight):
                 continue
             self.base = found.fit

@@ -115,7 +115,7 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
     if hypothesis.bridge is not None:
         steps = _bridge_steps(hypothesis, scale_ohm, scale.centre_ohm * slope, low, high)
     else:
-        steps = _steps(low, high)
+        steps = _pieces(low, high, law.edge)
     ratio_at = _ratios(scale, lambda size: posterior.kappa + slope * (size - posterior.size), kappa_sd, low, high)
     parts: list[tuple[float, float]] = []
     for size, width in steps:
@@ -129,6 +129,11 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
     top = max(exponent for _, exponent in parts)
     total = sum([weight * exp(exponent - top) for weight, exponent in parts])
     return top + log(total) - 0.5 * log(2.0 * pi) - log(sd)
+
+
+def _pieces(low: float, high: float, edge: float) -> list[tuple[float, float]]:
+    """Steps on either side of an edge of the law, where it lies between."""
+    return _steps(low, edge) + _steps(edge, high) if low < edge < high else _steps(low, high)
 
 
 def _steps(low: float, high: float) -> list[tuple[float, float]]:
@@ -160,7 +165,7 @@ def _bridge_steps(
         return _steps(low, high)
     found = []
     loss = high
-    for resistance, width in reversed(_steps(least, most)):
+    for resistance, width in reversed(_pieces(least, most, law.edge)):
         for _ in range(8):
             k = scale_ohm(loss)
             loss = k * k / (2.0 * k + resistance)

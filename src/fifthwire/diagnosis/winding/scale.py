@@ -10,6 +10,7 @@ from math import erf, exp, floor, log, pi, sqrt
 from typing import Final
 
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
+from fifthwire.diagnosis.winding.sites import NODES
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
 
 LOG_WIDTH_OF_ANYTHING: Final = 11.5
@@ -185,17 +186,27 @@ def unknown_scale(centre_ohm: float) -> ScaleLaw:
 
 
 def _cut_normal_smeared(x: float, sd: float, width: float) -> float:
-    """Density at x of a normal cut at 3 sd, times a narrow normal factor of relative `width`.
+    """Density at x of (1 + b)(1 + t) - 1, b normal and cut at 3 sd, t normal of `width`.
 
-    Cut normal plus normal has a closed form; as the factors multiply, the narrow one's width grows with x and its
-    mean leans with it.
+    Gauss-Legendre over b, where the two laws meet: their product is narrow and all but normal. Adding b and t instead,
+    which has a closed form, is 7 % low or high at 2 sd and 40 % at 3 sd where the temperature is known to 15 K.
     """
-    wide = width * (1.0 + x)
+    if width < 1e-9:
+        return exp(-0.5 * (x / sd) ** 2) / (0.9973002 * sd * sqrt(2.0 * pi)) if abs(x) <= 3.0 * sd else 0.0
+    mean = x * sd * sd / (sd * sd + width * width)
+    wide = width * (1.0 + mean)
     variance = sd * sd + wide * wide
     if x * x > 200.0 * variance:
         return 0.0
-    normal = max(0.0, 1.0 - x * wide * width / variance) * exp(-0.5 * x * x / variance) / sqrt(2.0 * pi * variance)
-    if wide < 1e-9:
-        return normal / 0.9973002 if abs(x) <= 3.0 * sd else 0.0
     mean, narrow = x * sd * sd / variance, sd * wide / sqrt(variance)
-    return normal * (_phi((3.0 * sd - mean) / narrow) - _phi((-3.0 * sd - mean) / narrow)) / 0.9973002
+    low, high = max(-3.0 * sd, mean - 5.0 * narrow), min(3.0 * sd, mean + 5.0 * narrow)
+    if low >= high:  # what is left beyond the cut: from the edge inward
+        edge = 3.0 * sd if mean > 0.0 else -3.0 * sd
+        low, high = sorted((edge, edge - (2.0 if mean > 0.0 else -2.0) * narrow))
+    middle, half = 0.5 * (low + high), 0.5 * (high - low)
+    total = 0.0
+    for node, weight in NODES:
+        b = middle + half * node
+        t = (x - b) / (1.0 + b)
+        total += weight * exp(-0.5 * ((b / sd) ** 2 + (t / width) ** 2)) / (1.0 + b)
+    return half * total / (2.0 * pi * sd * width * 0.9973002)
