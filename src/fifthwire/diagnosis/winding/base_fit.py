@@ -80,6 +80,8 @@ def prior_of(n_windings: int, scatter: Scatter, scatter_ohm: float, scale_sd_ohm
 def fit(prior: Prior, centre_ohm: float, gram: Matrix, g: list[float], squared: float) -> Fit:
     """Posterior given the columns' Gram matrix, their products `g` with the residual, and its square."""
     total = [[p + q for p, q in zip(*rows, strict=True)] for rows in zip(prior.precision, gram, strict=True)]
+    for index, row in enumerate(total):
+        row[index] = max(row[index], prior.precision[index][index])  # a square, however it was rounded
     covariance, log_det = inverse(total)
     deviation = [sum([v * x for v, x in zip(row, g, strict=True)]) for row in covariance]
     explained = sum([x * d for x, d in zip(g, deviation, strict=True)])
@@ -111,9 +113,9 @@ def _inverse_of_four(m: Matrix) -> tuple[Matrix, float]:
     x00, x01 = ia * e + ib * g, ia * f + ib * h
     x10, x11 = ib * e + ic * g, ib * f + ic * h
     # S = C - B' X
-    s00 = p - e * x00 - g * x10
+    s00 = _positive(p - e * x00 - g * x10, p)
     s01 = q - e * x01 - g * x11
-    s11 = r - f * x01 - h * x11
+    s11 = _positive(r - f * x01 - h * x11, r)
     det_s = _positive(s00 * s11 - s01 * s01, abs(s00 * s11))
     t00, t01, t11 = s11 / det_s, -s01 / det_s, s00 / det_s
     # Y = X S^-1

@@ -312,7 +312,7 @@ class _Under:
     def scale_at(self, base: Fit, size: float, lean: list[float]) -> float:
         """The head's scale where the fault has this size. [Ω]"""
         shift = sum(base.deviation) - size * sum(lean)
-        return self.scale.centre_ohm * max(1.0 + base.prior.to_kappa * shift, 0.02)
+        return self.scale.centre_ohm * _possible(1.0 + base.prior.to_kappa * shift)
 
     def _contacts(self) -> None:
         law = log_uniform(*self.head.laws.contact_ohm)
@@ -437,7 +437,7 @@ class _Under:
             at = self.scale.centre_ohm - scale_ohm
             kappa = prior.to_kappa * (shift - len(self.ends) * at)
             settled = abs(self.scale.centre_ohm * (1.0 + kappa) / scale_ohm - 1.0) < 0.002
-            scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
+            scale_ohm = self.scale.centre_ohm * _possible(1.0 + kappa)
             loss = found.sized.mean
             if settled:
                 break
@@ -475,12 +475,17 @@ class _Under:
                 log_weight += self.shares["bridged"] + log_place
                 if self.weighing.is_hopeless(log_weight):
                     break
-                scale_ohm = self.scale.centre_ohm * max(1.0 + kappa, 0.02)
+                scale_ohm = self.scale.centre_ohm * _possible(1.0 + kappa)
             if self.weighing.is_hopeless(log_weight):
                 continue
             self.base = found.fit
             hypothesis = self._new("bridged", (p, q), log_weight, log_place)
             hypothesis.lean, hypothesis.sized, hypothesis.law = found.lean, found.sized, self.bridge_law
+
+
+def _possible(factor: float) -> float:
+    """A scale over its centre that a fit may go on from: readings of no head can send it anywhere."""
+    return min(max(factor, 0.02), 50.0)
 
 
 def against(base: Fit, column: Column) -> tuple[float, float, list[float]]:

@@ -31,6 +31,23 @@ class Bridge:
     scale_ohm: float
     loss_ohm: float
 
+    def _per_scale(self) -> float:
+        """How a loss goes with the scale while the bridge's resistance stays."""
+        u = self.loss_ohm / self.scale_ohm
+        return 2.0 * u * (1.0 - u)
+
+    def loss_at(self, size: float, scale_ohm: float) -> float:
+        """The loss at another scale, where the size is what the straight lines say at theirs. [Ω]"""
+        return size + self._per_scale() * (scale_ohm - self.scale_ohm)
+
+    def size_at(self, loss: float, scale_ohm: float) -> float:
+        """The other way round. [Ω]"""
+        return loss - self._per_scale() * (scale_ohm - self.scale_ohm)
+
+    def loss_slope(self, rise: float) -> float:
+        """How the loss goes with the size where the scale rises with it. [1]"""
+        return 1.0 + self._per_scale() * rise
+
 
 @dataclass(slots=True)
 class Hypothesis:
@@ -62,8 +79,9 @@ class Hypothesis:
         law = self.law
         assert law is not None
         if self.bridge is not None:
-            bridge_ohm = scale_ohm * scale_ohm / max(size, 1e-9) - 2.0 * scale_ohm
-            return law.density(min(max(bridge_ohm, law.low), law.high)) * (scale_ohm / size) ** 2
+            loss = max(self.bridge.loss_at(size, scale_ohm), 1e-9)
+            bridge_ohm = scale_ohm * scale_ohm / loss - 2.0 * scale_ohm
+            return law.density(min(max(bridge_ohm, law.low), law.high)) * (scale_ohm / loss) ** 2
         if self.column is not None and self.column.times_scale:
             return law.density(size / scale_ohm) / scale_ohm
         return law.density(size)
@@ -79,7 +97,7 @@ class Hypothesis:
             size = self.sized.mean if self.sized else 0.0
             for _ in range(4):
                 k = scale_ohm(size)
-                size = k * at if self.bridge is None else k * k / (2.0 * k + at)
+                size = k * at if self.bridge is None else self.bridge.size_at(k * k / (2.0 * k + at), k)
             found.append(size)
         return min(found), max(found)
 

@@ -172,7 +172,7 @@ def _predicted(
         if not lumps:
             opens[number] += weight
         for share, mean, variance in lumps:
-            sd = sqrt(variance + noise_variance)
+            sd = sqrt(max(variance, 0.0) + noise_variance)
             key = (round(4.0 * mean / sd), round(4.0 * log(sd)))
             lump = found.get(key)
             if lump is None:

@@ -20,6 +20,12 @@ from fifthwire.diagnosis.winding.sites import NODES, Propagation, Site, normal_s
 SETTLED = 0.9995
 """A cause this probable is not weighed again."""
 
+LIGHT = 11.0
+"""A step of the size this far below the heaviest does not count.  [nat]"""
+
+ENOUGH_STEPS = 7
+"""Steps over a size's posterior that give its integral to a thousandth."""
+
 WITHIN = 6.0
 """Hypotheses this near the best are weighed again.  [nat]"""
 
@@ -108,26 +114,34 @@ def _exact(hypothesis: Hypothesis, posterior: Posterior) -> float:
     def scale_ohm(size: float) -> float:
         return scale.centre_ohm * max(1.0 + posterior.kappa + slope * (size - posterior.size), 0.02)
 
+    def kappa_at(size: float) -> float:
+        return posterior.kappa + slope * (size - posterior.size)
+
     low, high = hypothesis.size_limits(scale_ohm)
     low, high = max(low, posterior.size - 5.5 * sd), min(high, posterior.size + 5.5 * sd)
-    if low >= high:
-        return NEVER
-    if hypothesis.bridge is not None:
-        steps = _bridge_steps(hypothesis, scale_ohm, scale.centre_ohm * slope, low, high)
-    else:
-        steps = _pieces(low, high, law.edge)
-    ratio_at = _ratios(scale, lambda size: posterior.kappa + slope * (size - posterior.size), kappa_sd, low, high)
-    parts: list[tuple[float, float]] = []
-    for size, width in steps:
-        density = hypothesis.size_density(size, scale_ohm(size))
-        if density > 0.0:
+    for _ in range(3):
+        if low >= high:
+            return NEVER
+        if hypothesis.bridge is not None:
+            steps = _bridge_steps(hypothesis, scale_ohm, scale.centre_ohm * slope, low, high)
+        else:
+            steps = _pieces(low, high, law.edge)
+        ratio_at = _ratios(scale, kappa_at, kappa_sd, low, high)
+        logs = []
+        for size, width in steps:
+            density = hypothesis.size_density(size, scale_ohm(size))
             off = (size - posterior.size) / sd
-            exponent = -0.5 * off * off + ratio_at(size)
-            parts.append((width * density, exponent))
-    if not parts:
-        return NEVER
-    top = max(exponent for _, exponent in parts)
-    total = sum([weight * exp(exponent - top) for weight, exponent in parts])
+            logs.append(log(width * density) - 0.5 * off * off + ratio_at(size) if density > 0.0 else NEVER)
+        top = max(logs)
+        if top == NEVER:
+            return NEVER
+        heavy = [index for index, value in enumerate(logs) if value > top - LIGHT]
+        if len(heavy) >= ENOUGH_STEPS or len(heavy) == len(steps):
+            break
+        # the weight lies between few of the steps: once more with all of them there
+        low = steps[heavy[0] - 1][0] if heavy[0] > 0 else low
+        high = steps[heavy[-1] + 1][0] if heavy[-1] + 1 < len(steps) else high
+    total = sum([exp(value - top) for value in logs])
     return top + log(total) - 0.5 * log(2.0 * pi) - log(sd)
 
 
@@ -149,28 +163,30 @@ def _steps(low: float, high: float) -> list[tuple[float, float]]:
 def _bridge_steps(
     hypothesis: Hypothesis, scale_ohm: Callable[[float], float], rise: float, low: float, high: float
 ) -> list[tuple[float, float]]:
-    """Losses and their widths, even in the logarithm of the bridge's resistance: a dead short's are crowded together.
+    """Sizes and their widths, even in the logarithm of the bridge's resistance: a dead short's are crowded together.
 
-    `rise` is how the scale goes with the loss.
+    `rise` is how the scale goes with the size.
     """
-    law = hypothesis.law
-    assert law is not None
+    law, bridge = hypothesis.law, hypothesis.bridge
+    assert law is not None and bridge is not None
 
-    def bridge_ohm(loss: float) -> float:
-        k = scale_ohm(loss)
-        return k * k / loss - 2.0 * k
+    def bridge_ohm(size: float) -> float:
+        k = scale_ohm(size)
+        loss = bridge.loss_at(size, k)
+        return k * k / loss - 2.0 * k if loss > 0.0 else law.high
 
     least, most = max(law.low, bridge_ohm(high)), min(law.high, bridge_ohm(low))
     if not 0.0 < least < most:
         return _steps(low, high)
     found = []
-    loss = high
+    size = high
     for resistance, width in reversed(_pieces(least, most, law.edge)):
         for _ in range(8):
-            k = scale_ohm(loss)
+            k = scale_ohm(size)
             loss = k * k / (2.0 * k + resistance)
-        slope = -k * k / (loss * loss) + (2.0 * k / loss - 2.0) * rise
-        found.append((loss, width / max(abs(slope), 1e-9)))
+            size = bridge.size_at(loss, k)
+        slope = -k * k / (loss * loss) * bridge.loss_slope(rise) + (2.0 * k / loss - 2.0) * rise
+        found.append((size, width / max(abs(slope), 1e-9)))
     return found
 
 
