@@ -48,6 +48,17 @@ class WindingRead:
         opens = [one for one in self.readings if one.is_open and set(wires) & {one.wire_a, one.wire_b}]
         return [one for one in opens if {one.wire_a, one.wire_b} <= group] if self.finding.windings else opens
 
+    def pairs_that_touch(self, wires: tuple[str, ...]) -> set[frozenset[str]]:
+        """Pairs with a finite reading of which one wire at least is among these.
+
+        Parameters
+        ----------
+        wires : tuple of str
+            The two that read as if joined.
+        """
+        pairs = {frozenset((one.wire_a, one.wire_b)) for one in self.readings if not one.is_open}
+        return {pair for pair in pairs if pair & set(wires)}
+
 
 @record
 class Case:

@@ -26,7 +26,7 @@ HEAD_PROOFS: Final = (
 ROCKS_DRIVEN: Final = ("felt.motor.rocking", "board.all-swing")
 """Bound gears, where all windings pass as well."""
 MORE_THAN_ONE: Final = 2
-"""Open readings that prove a winding open: one may be a missed probe.  [1]"""
+"""Readings that prove a winding open or two of them joined: one may be a missed or a slipped probe.  [1]"""
 SUSPECTED_FROM: Final = 0.5
 """A part more probably faulty than this is looked at for its proof first.  [1]  Judgement."""
 BODY_PROOFS: Final = (
@@ -76,14 +76,16 @@ def has_failed_seating_and_cleaning(case: Case) -> bool:
 
 
 def has_proved_winding(case: Case) -> bool:
-    """A faulty winding at the head's own plug; an open one only where more than one reading says so."""
+    """A faulty winding at the head's own plug; open or joined to another only where two readings show it."""
     read = case.windings
     if read.finding.verdict != "faulty" or not read.counts or not read.at_head_plug or read.doubtful_meter:
         return False
     blamed = read.finding.causes[0]
     if blamed.cause == "open-winding":
         return len(read.opens_that_prove(blamed.wires)) >= MORE_THAN_ONE
-    return blamed.cause in ("open-common", "shorted-turns", "bridged")
+    if blamed.cause == "bridged":
+        return len(read.pairs_that_touch(blamed.wires)) >= MORE_THAN_ONE
+    return blamed.cause in ("open-common", "shorted-turns")
 
 
 def _rocks_driven(case: Case) -> bool:
