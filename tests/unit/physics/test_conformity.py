@@ -86,3 +86,25 @@ def test_rejecting_everything_rejects_all_that_is_good():
 def test_a_process_without_spread_is_refused(sd, u):
     with pytest.raises(InputError, match="have some spread"):
         global_risk(0.0, sd, u, (-1.0, 1.0), (-1.0, 1.0))
+
+
+def test_an_exact_value_that_is_no_number_has_no_probability():
+    assert isnan(conformance_probability(nan, 0.0, low=0.0, high=1.0))
+
+
+def test_limits_may_be_one_value():
+    assert conformance_probability(1.0, 0.0, low=1.0, high=1.0) == 1.0
+    assert conformance_probability(1.0, 0.5, low=1.0, high=1.0) == 0.0
+
+
+def test_a_value_below_the_low_limit_by_the_guard_band_fails():
+    assert zone(8.0, 2.0, low=10.0, guard_in_u=1.0) == "fail"
+    assert zone(8.01, 2.0, low=10.0, guard_in_u=1.0) == "not-proven"
+
+
+@pytest.mark.parametrize("unit", [0.01, 1.0, 100.0])
+def test_the_risk_does_not_depend_on_the_unit(unit):
+    risk = global_risk(0.2 * unit, unit, 0.3 * unit, (-1.0 * unit, 2.0 * unit), (-0.8 * unit, 1.8 * unit))
+
+    assert risk.consumer == approx(global_risk(0.2, 1.0, 0.3, (-1.0, 2.0), (-0.8, 1.8)).consumer, rel=1e-9)
+    assert risk.producer == approx(global_risk(0.2, 1.0, 0.3, (-1.0, 2.0), (-0.8, 1.8)).producer, rel=1e-9)

@@ -84,3 +84,12 @@ def test_doubt_about_temperature_alone_is_four_tenths_of_a_percent_a_kelvin():
     estimate = copper.estimate_at_temperature(Estimate(100.0, 0.0), Estimate(20.0, 2.0), to_c=20.0)
 
     assert estimate.u == approx(2.0 * 100.0 / 254.5)
+
+
+def test_the_usual_temperature_of_specs_is_20_c():
+    assert copper.at_temperature(46.0, 20.0) == approx(46.0)
+    assert copper.at_temperature_by_alpha(46.0, 20.0) == approx(46.0)
+
+
+def test_no_resistance_stays_none_at_any_temperature():
+    assert copper.at_temperature(0.0, 20.0, 60.0) == 0.0

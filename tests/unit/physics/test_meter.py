@@ -94,3 +94,7 @@ def test_what_is_no_number_never_agrees():
 def test_a_check_resistor_of_nothing_is_refused(known_ohm):
     with pytest.raises(InputError, match="check resistor of"):
         check_resistor(known_ohm, 100.0, [HIGH])
+
+
+def test_a_small_check_resistor_is_a_check_resistor():
+    assert check_resistor(0.5, 0.6, [HIGH]).agrees
