@@ -6,7 +6,7 @@ from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass
 from fifthwire.diagnosis.winding.case import WindingCase, WindingLaws
 from fifthwire.diagnosis.winding.estimates import windings_of
 from fifthwire.diagnosis.winding.head import Head, head_of, seen_wires
-from fifthwire.diagnosis.winding.hypotheses import Weighing, weigh
+from fifthwire.diagnosis.winding.hypotheses import weigh
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.diagnosis.winding.marginals import causes_of, commons_of
 from fifthwire.diagnosis.winding.next_reading import choose_next
@@ -14,6 +14,7 @@ from fifthwire.diagnosis.winding.prediction import Sizes
 from fifthwire.diagnosis.winding.refine import refined
 from fifthwire.diagnosis.winding.scale import LOG_WIDTH_OF_ANYTHING
 from fifthwire.diagnosis.winding.verdict import unread_places, verdict_of
+from fifthwire.diagnosis.winding.weighing import Weighing
 from fifthwire.diagnosis.winding.wires import N_WIRES, name_wires
 from fifthwire.model.assessment import CauseProbability, NextReading, WindingFinding
 
