@@ -27,7 +27,7 @@ def causes_of(head: Head, weighed: Weighed) -> tuple[CauseProbability, ...]:
             key = (hypothesis.cause, head.wires.label(wires))
             total[key] = total.get(key, 0.0) + probability * share
     rows = [CauseProbability(cause=cause, wires=wires, probability=p) for (cause, wires), p in total.items()]
-    rows.sort(key=lambda row: (-round(row.probability, 9), WINDING_CAUSES.index(row.cause), row.wires))
+    rows.sort(key=lambda row: (-round(row.probability, 6), WINDING_CAUSES.index(row.cause), row.wires))
     if cut > 0.0:
         rows.append(CauseProbability(cause="other", probability=cut))
     return tuple(rows)
@@ -48,7 +48,7 @@ def commons_of(head: Head, weighed: Weighed) -> tuple[CommonProbability, ...]:
             total[label] = total.get(label, 0.0) + probability * share
     everything = sum(total.values())
     rows = [CommonProbability(wires=wires, probability=p / everything) for wires, p in total.items()]
-    rows.sort(key=lambda row: (-round(row.probability, 9), row.wires))
+    rows.sort(key=lambda row: (-round(row.probability, 6), row.wires))
     return tuple(rows)
 
 
