@@ -1,0 +1,1 @@
+"""Coefficients of the refrigerants, one module each, written by tools/refrigerants.py."""
