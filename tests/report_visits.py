@@ -45,7 +45,7 @@ PARTIAL = (("1", "5", 73.4), ("1", "2", None))
 OPEN_STAR = (("5", "1", 64.9), ("5", "2", 64.8), ("5", "3", None), ("5", "4", 64.8), ("1", "3", None))
 
 
-AGREE = {"n_windings": 4, "spread_ohm": 0.2, "ohm_at_spec": 62.0, "at_c": 20.0, "spec_ohm": 62.0}
+AGREE = {"n_windings": 4, "spread_ohm": 0.2, "ohm_at_spec": 62.0, "u_ohm": 0.4, "at_c": 20.0, "spec_ohm": 62.0}
 OPEN = {"wire": "3", "n_from": 2, "n_others": 3, "spread_ohm": 0.2}
 
 
@@ -214,7 +214,7 @@ def an_assessment(*valves: ValveAssessment, **more: Any) -> Assessment:
     """Of that visit."""
     return Assessment(
         program="0.1.0", site="Quayside House", system="QH-1", date="2026-05-12", valves=valves,
-        warnings=(Reason(code="not-judged-yet", values={"what": "the snapshot"}),), **more,
+        warnings=(Reason(code="running.not-steady", values={"state": "start"}),), **more,
     )  # fmt: skip
 
 

@@ -13,8 +13,10 @@ from typing import Final
 
 from fifthwire.assessment.valve_case import gather
 from fifthwire.diagnosis.faults.before import SYSTEM_PRIOR
+from fifthwire.diagnosis.faults.behaviours import BEHAVIOURS, behaves
 from fifthwire.diagnosis.faults.checks import CATALOGUE
 from fifthwire.diagnosis.faults.likelihoods import CAUSES, OUTCOMES, Row, likelihood_of
+from fifthwire.diagnosis.faults.running_table import STATES, SUCTION_ROWS, SYSTEM_ROWS, VALVE_ROWS
 from fifthwire.diagnosis.movement.service_state import service_state_of
 from fifthwire.diagnosis.priors import parse_priors
 from fifthwire.model.reasons import CHECKS, REASONS, RISKS
@@ -59,12 +61,48 @@ def _figure(one: float | None) -> str:
     return "–" if one is None else f"{one:.6f}".rstrip("0").rstrip(".")
 
 
+def behaviours_table() -> Iterator[str]:
+    """How often a valve with each cause behaves how."""
+    yield f"| cause | {' | '.join(BEHAVIOURS)} |"
+    yield "|---|" + "---|" * len(BEHAVIOURS)
+    for cause in CAUSES:
+        shares = dict(behaves(cause, "fine"))
+        yield f"| {word(cause)} | {' | '.join(_figure(shares.get(b)) for b in range(len(BEHAVIOURS)))} |"
+
+
+def running_table() -> Iterator[str]:
+    """The table of the running facts of valves, a column a behaviour."""
+    yield f"| fact | mark | {' | '.join(BEHAVIOURS)} | source |"
+    yield "|---|---|" + "---|" * (len(BEHAVIOURS) + 1)
+    for row in VALVE_ROWS.values():
+        yield f"| `{row.code}` | {row.mark} | {' | '.join(_figure(one) for one in row.likelihood)} | {row.source} |"
+
+
+def system_table() -> Iterator[str]:
+    """The table of what the system as a whole shows, a column a state."""
+    yield f"| fact | {' | '.join(STATES)} | source |"
+    yield "|---|" + "---|" * (len(STATES) + 1)
+    for row in SYSTEM_ROWS.values():
+        yield f"| `{row.code}` | {' | '.join(_figure(one) for one in row.likelihood)} | {row.source} |"
+    yield f"| before | {' | '.join(_figure(SYSTEM_PRIOR[one]) for one in STATES)} | judgement |"
+
+
+def suction_table() -> Iterator[str]:
+    """The table of what an outdoor unit's suction and discharge show."""
+    yield "| fact | liquid comes | dry | source |"
+    yield "|---|---|---|---|"
+    for row in SUCTION_ROWS.values():
+        yield f"| `{row.code}` | {' | '.join(_figure(one) for one in row.likelihood)} | {row.source} |"
+
+
 def sentences() -> Iterator[str]:
     """What each code of the table says to people."""
     for rows in OUTCOMES.values():
         for row in rows:
             if row.code in REASONS:
                 yield f"- `{row.code}`: {REASONS[row.code]}"
+    for code in VALVE_ROWS:
+        yield f"- `{code}`: {REASONS[code]}"
 
 
 def checks() -> Iterator[str]:
@@ -104,6 +142,10 @@ def worked_posterior() -> Iterator[str]:
 
 PARTS: Final = {
     "likelihoods": likelihood_table,
+    "behaviours": behaviours_table,
+    "running likelihoods": running_table,
+    "system likelihoods": system_table,
+    "suction likelihoods": suction_table,
     "sentences": sentences,
     "checks": checks,
     "worked posterior": worked_posterior,

@@ -5,15 +5,18 @@ from collections.abc import Mapping
 from fifthwire import __version__
 from fifthwire.assessment.conditions import meter_name, spec_warnings
 from fifthwire.assessment.meters import meter_warnings
-from fifthwire.assessment.not_checked import not_checked
-from fifthwire.assessment.valve_case import Gathered, gather, is_old_coil
+from fifthwire.assessment.not_checked import MOVEMENT_SEEN, not_checked
+from fifthwire.assessment.running_case import RunningCase, running_case
+from fifthwire.assessment.running_states import running_states
+from fifthwire.assessment.valve_case import Gathered, gather, is_old_coil, unlisted_node
 from fifthwire.assessment.windings import judged_measurement
 from fifthwire.diagnosis.faults.action import action_of
-from fifthwire.diagnosis.faults.before import SYSTEM_PRIOR
+from fifthwire.diagnosis.faults.before import SYSTEM_PRIOR, system_as_told
+from fifthwire.diagnosis.faults.behaviours import BEHAVIOURS
 from fifthwire.diagnosis.faults.care import cautions_of
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.diagnosis.faults.likelihoods import CAUSES, ROWS
-from fifthwire.diagnosis.faults.network import combine
+from fifthwire.diagnosis.faults.network import Message, behaviour_weights, combine, marginal
 from fifthwire.diagnosis.faults.next_step import next_check_of
 from fifthwire.diagnosis.faults.urgency import meanwhile_of, urgency_of
 from fifthwire.diagnosis.faults.weigh import weighed
@@ -26,6 +29,11 @@ from fifthwire.model.visit import Visit
 
 TOLD_FROM = 0.05
 """A fact that moved the odds by less, as a logarithm, is told on demand only.  [1]  Judgement."""
+TOLD_WHERE_SEEN = ("coil.", "bypass.", "bypass-shut.", "off-pipes.", "step-test.", "held.")
+"""What runs is told though it moves little: that a valve looks right, and that one stuck in its place looks the
+same."""
+SYSTEM_AT_FAULT_UNDER = 0.5
+"""A system less probably fine than this is looked at before its valves.  [1]  More likely than not."""
 ALWAYS_TOLD = frozenset(
     {
         "stem.outside-service-state",
@@ -39,6 +47,10 @@ ALWAYS_TOLD = frozenset(
         "insulation.meter-only",
         "insulation.untold",
         "fault-code",
+        "step-test.not-due",
+        "step-test.too-soon",
+        "step-test.stroke-unknown",
+        "log.hunting",
         "work.cleaned",
         "work.reseated",
         "work.replaced-head",
@@ -74,37 +86,47 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
         If `only` names no valve of the visit.
     """
     valves = [one for one in visit.valves if not one.is_void]
-    if only is not None:
+    if only is not None and only not in {one.id for one in valves}:
+        raise InputError(f"no valve {only} in this visit", "Name one of its valves by its label.")
+    states = running_states(visit)
+    running = running_case(visit, states.sensors)
+    if only is not None and not running.is_used:
         valves = [one for one in valves if one.id == only]
-        if not valves:
-            raise InputError(f"no valve {only} in this visit", "Name one of its valves by its label.")
     service = service_state_of(visit.system)
-    gathered = [gather(visit, valve, priors, service) for valve in valves]
-    posterior = combine(SYSTEM_PRIOR, [one.node for one in gathered])
+    gathered = [gather(visit, valve, priors, service, running) for valve in valves]
+    nodes = [one.node for one in gathered] + [unlisted_node(visit, one, priors, running) for one in running.unlisted]
+    posterior = combine(SYSTEM_PRIOR, nodes, running.terms)
+    system = system_as_told(posterior.system)
     assessed = [
-        _assessed(visit, one, service, dict(causes), dict(message))
-        for one, causes, message in zip(gathered, posterior.causes, posterior.messages, strict=True)
+        _assessed(visit, one, service, dict(causes), message, running, system)
+        for one, causes, message in zip(gathered, posterior.causes, posterior.messages, strict=False)
+        if only is None or one.valve.id == only
     ]
+    gathered = [one for one in gathered if only is None or one.valve.id == only]
     return Assessment(
         program=__version__,
         site=visit.header.site,
         system=visit.header.system,
         date=visit.header.date.isoformat(),
         valves=tuple(assessed),
-        system_causes=_ranked(posterior.system, SYSTEM_CAUSES),
-        compressor={
-            "suction_superheat_k": None,
-            "discharge_superheat_k": None,
-            "subcooling_k": None,
-            "floodback": "unknown",
-        },
-        warnings=_once((*warnings, *_warnings(visit, gathered, service))),
+        system_causes=_ranked(system, SYSTEM_CAUSES),
+        compressors=states.compressors,
+        compressor=states.compressor,
+        units=states.units,
+        sensors=states.sensors,
+        warnings=_once((*warnings, *states.warnings, *running.warnings, *_warnings(visit, gathered, service))),
         priors_sha256=priors.sha256,
     )
 
 
 def _assessed(
-    visit: Visit, one: Gathered, service: ServiceState, causes: dict[str, float], message: dict[str, float]
+    visit: Visit,
+    one: Gathered,
+    service: ServiceState,
+    causes: dict[str, float],
+    message: Message,
+    running: RunningCase,
+    system: Mapping[str, float],
 ) -> ValveAssessment:
     ranked = _ranked(causes, CAUSES)
     valve, read = one.valve, one.judged.read
@@ -120,6 +142,9 @@ def _assessed(
         never_removed=valve.last_removed == "never",
         is_old=is_old_coil(visit, valve),
         service_state_holds=service.holds,
+        behaviours=marginal(message, behaviour_weights(one.node, message), BEHAVIOURS),
+        is_running_seen=running.is_used,
+        is_system_at_fault=system["fine"] < SYSTEM_AT_FAULT_UNDER,
     )
     action = action_of(case)
     check = next_check_of(case, action)
@@ -131,7 +156,7 @@ def _assessed(
         action=action,
         urgency=urgency_of(case, action),
         meanwhile=meanwhile_of(case, action),
-        reasons=tuple(fact for fact in facts if _is_told(fact)),
+        reasons=_told(facts, action),
         next_check=check,
         cautions=cautions_of(case, action, check),
         doubts=_doubts(visit, one),
@@ -140,9 +165,23 @@ def _assessed(
     )
 
 
+def _told(facts: tuple[Reason, ...], action: str) -> tuple[Reason, ...]:
+    """The facts that stand among the reasons, in order of weight; of a good valve first what makes it so."""
+    told = tuple(fact for fact in facts if _is_told(fact))
+    if action != "keep":
+        return told
+    return tuple(sorted(told, key=lambda fact: (not fact.code.startswith("winding."), not _shows_movement(fact))))
+
+
+def _shows_movement(fact: Reason) -> bool:
+    return fact.code.rpartition(".")[0] in MOVEMENT_SEEN
+
+
 def _is_told(fact: Reason) -> bool:
     """Whether a fact stands among the reasons: it moves the odds, it was a look, or it proves nothing and says so."""
     if fact.code.startswith("winding.") or fact.code in ALWAYS_TOLD or abs(fact.log_odds) >= TOLD_FROM:
+        return True
+    if fact.code.startswith(TOLD_WHERE_SEEN):
         return True
     return fact.log_odds != 0.0 and fact.code in ROWS and ROWS[fact.code].mark != "."
 
@@ -174,7 +213,7 @@ def _warnings(visit: Visit, gathered: list[Gathered], service: ServiceState) -> 
             one.judged.measurement is None or one.judged.read.is_of_head_taken_off
         )
         warnings += [Reason(code="head-new.no-reading", values={"valve": one.valve.id})] if is_new_unread else []
-    return warnings + _not_judged_yet(visit)
+    return warnings
 
 
 def _of_meters_and_specs(visit: Visit, gathered: list[Gathered]) -> list[Reason]:
@@ -199,17 +238,6 @@ def _no_meter(name: str | None, valves: list[str]) -> Reason:
     if name is None:
         return Reason(code="meter.default", values={"valves": valves})
     return Reason(code="meter.only-one", values={"valves": valves, "meter": name})
-
-
-def _not_judged_yet(visit: Visit) -> list[Reason]:
-    present = {
-        "snapshots": visit.snapshot is not None or bool(visit.snapshots),
-        "sensors": bool(visit.sensors),
-        "step tests": bool(visit.step_tests),
-        "log evidence": bool(visit.evidence),
-    }
-    kept = [name for name, is_there in present.items() if is_there]
-    return [Reason(code="not-judged-yet", values={"what": kept})] if kept else []
 
 
 def _once(warnings: tuple[Reason, ...]) -> tuple[Reason, ...]:

@@ -17,6 +17,8 @@ MOVEMENT_SEEN = frozenset(
         "proof.stem-travel",
         "proof.step-response",
         "proof.shut-off",
+        "step-test",
+        "held",
     }
 )
 """Looks that show whether something moves."""

@@ -1,9 +1,12 @@
 """Everything the visit says of one valve, gathered for the decision."""
 
+from collections.abc import Iterable
+
+from fifthwire.assessment.running_case import NOTHING_RUNS, RunningCase
 from fifthwire.assessment.windings import Judged, judge_head, measurements_of, not_measured
 from fifthwire.diagnosis.faults.before import age_of, mechanical_shares, prior_by_state, winding_classes
 from fifthwire.diagnosis.faults.network import ValveNode
-from fifthwire.diagnosis.faults.weigh import likelihoods_of
+from fifthwire.diagnosis.faults.weigh import likelihoods_of, running_lines_of
 from fifthwire.diagnosis.faults.winding_facts import winding_facts
 from fifthwire.diagnosis.movement.board import board_facts
 from fifthwire.diagnosis.movement.fact import Fact, Found, State, joined
@@ -38,7 +41,9 @@ class Gathered:
     warnings: tuple[Reason, ...] = ()
 
 
-def gather(visit: Visit, valve: Valve, priors: Priors, service: ServiceState) -> Gathered:
+def gather(
+    visit: Visit, valve: Valve, priors: Priors, service: ServiceState, running: RunningCase = NOTHING_RUNS
+) -> Gathered:
     """Facts, priors and warnings of one valve.
 
     Parameters
@@ -51,6 +56,8 @@ def gather(visit: Visit, valve: Valve, priors: Priors, service: ServiceState) ->
         What valves are like before a look.
     service : ServiceState
         Whether stems prove anything.
+    running : RunningCase
+        What the running system says of it.
     """
     work = [one for one in visit.work if one.valve == valve.id and not one.is_void]
     proofs = [one for one in visit.proofs if one.valve == valve.id and not one.is_void]
@@ -61,21 +68,48 @@ def gather(visit: Visit, valve: Valve, priors: Priors, service: ServiceState) ->
         Found(facts=(judged.harness,) if judged.harness is not None else ()),
         _looked(visit, valve, judged, state, service),
         work_facts(valve, work, proofs),
+        Found(facts=running.by_valve.get(valve.id, ())),
     )
     before = winding_classes(not_measured(visit, valve, priors), at_head_plug=True)
     now = before
     if judged.read.counts:
         now = winding_classes(judged.read.finding, at_head_plug=judged.read.at_head_plug)
     shares = _shares(visit, valve, priors, state)
+    is_fed = _is_fed(found.facts)
     return Gathered(
         valve=valve,
         judged=judged,
         state=state,
         facts=found.facts,
-        node=ValveNode(prior_by_state(now, shares), likelihoods_of(found.facts)),
-        without_windings=prior_by_state(before, shares),
+        node=ValveNode(
+            prior_by_state(now, shares, is_fed=is_fed),
+            likelihoods_of(found.facts),
+            running_lines_of(found.facts),
+            running.floods.get(valve.id, {}),
+        ),
+        without_windings=prior_by_state(before, shares, is_fed=is_fed),
         warnings=found.warnings,
     )
+
+
+def unlisted_node(visit: Visit, label: str, priors: Priors, running: RunningCase) -> ValveNode:
+    """A valve that only the running readings name: it gets no verdict, and takes its part in explaining them."""
+    age = age_of(visit.header.date, None, visit.system.installed)
+    shares = mechanical_shares(priors, head=None, kind="eev", age=age)
+    of = Valve(id=label, unit=label, role="indoor")
+    classes = winding_classes(not_measured(visit, of, priors), at_head_plug=True)
+    facts = running.by_valve.get(label, ())
+    return ValveNode(
+        prior_by_state(classes, shares, is_fed=_is_fed(facts)),
+        likelihoods_of(facts),
+        running_lines_of(facts),
+        running.floods.get(label, {}),
+    )
+
+
+def _is_fed(facts: Iterable[Fact]) -> bool:
+    """Whether a coil that runs was read."""
+    return any(fact.code.startswith("coil.") for fact in facts)
 
 
 def _looked(visit: Visit, valve: Valve, judged: Judged, state: State, service: ServiceState) -> Found:

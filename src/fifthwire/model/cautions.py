@@ -53,7 +53,7 @@ _AT_THE_STEP: Final = {
     "brazing": "Braze with nitrogen flowing, fire watch kept; local codes rule.",
     "strainer": "A blocked strainer or a half-shut isolation valve looks like a valve stuck closed: check the "
     "temperature drop across it first.",
-    "hand-magnet": "A valve moved by hand stands where the board does not know it: let it home before it runs.",
+    "position-lost": "A valve moved by hand stands where the board does not know it: let it home before it runs.",
 }
 
 CAUTIONS: Final[dict[str, str]] = {**_MAKE_SAFE, **_AT_THE_STEP}
@@ -65,11 +65,13 @@ CAUTION_ORDER: Final = tuple(CAUTIONS)
 RISKS: Final[dict[str, str]] = {
     "twists-pipe": "An old coil that never came off may twist the pipe.",
     "body-left-open": "The body stands fully open while the motor is off.",
-    "live-board": "Live parts: a separate permission, and a meter rated for it.",
+    "live-parts": "Live parts: a separate permission, and a meter rated for it.",
     "into-board": "Test voltage on the wires: never into the board.",
     "wrong-plug": "A plug put back on the wrong output drives the wrong valve.",
     "starves-or-floods": "The unit runs short or wet while the command is changed.",
     "loses-position": "The board does not know where the valve stands until the next homing.",
+    "circuit-opened": "Charge is weighed and leaks are sought by licensed people; where the refrigerant can burn, with "
+    "a detector and no ignition source.",
     "pits-deeper": "The can is a pressure part: no steel brush, no sanding.",
 }
 """Code -> sentence."""

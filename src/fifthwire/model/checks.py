@@ -33,6 +33,10 @@ CHECKS: Final[dict[str, str]] = {
     "step-test": "Change its command, leave everything else alone, and see what it feeds change.",
     "shut-off-test": "Command it shut and see whether it still passes.",
     "seat-and-test": "Seat the coil until it latches, then command it.",
+    "strainer-drop": "Take the temperature drop across its strainer and isolation valve while it runs.",
+    "compare-sensors": "With nothing running and the fan on, compare its sensors with a thermometer and with the air.",
+    "check-charge-and-air": "Look at the refrigerant side: leaks, charge by weight, filters, coils, fans, isolation "
+    "valves.",
     "strainer-first": "Take the temperature drop across the strainer and the isolation valve before the body is "
     "replaced.",
 }

@@ -5,7 +5,7 @@ from typing import Final
 _WINDING: Final = {
     "winding.sound": "{n_windings} windings are good: they agree within {spread_ohm:.1f} Ω.",
     "winding.sound-spec": "{n_windings} windings are good: they agree within {spread_ohm:.1f} Ω and come to "
-    "{ohm_at_spec:.1f} Ω at {at_c:.0f} °C, where the manual says {spec_ohm:g} Ω.",
+    "{ohm_at_spec:.1f} ± {u_ohm:.1f} Ω at {at_c:.0f} °C, where the manual says {spec_ohm:g} Ω.",
     "winding.sound-coil": "The coil reads {ohm:.1f} Ω and is good.",
     "winding.open": "Wire {wire} is open from {n_from} wires; the other {n_others} windings agree within "
     "{spread_ohm:.1f} Ω.",
@@ -134,6 +134,85 @@ _WORK: Final = {
     "proof.ran-30-min.failed": "It did not run properly for 30 minutes.",
 }
 
+_RUNNING: Final = {
+    "coil.low-min": "Its {what} is {held_k:.1f} K with its command at its minimum ({command}): it stands more open "
+    "than it is told.",
+    "coil.low-below": "Its {what} is {held_k:.1f} K with its command already below the other units' ({command}).",
+    "coil.low-like": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, its command like the other units' "
+    "({command}).",
+    "coil.low-above": "Its {what} is {held_k:.1f} K with its command above the other units' ({command}): the two "
+    "contradict each other, look at its sensors.",
+    "coil.low-max": "Its {what} is {held_k:.1f} K with its command at its maximum ({command}): the two contradict each "
+    "other, look at its sensors.",
+    "coil.on-min": "Its {what} is {held_k:.1f} K, on its target, with its command at its minimum ({command}).",
+    "coil.on-below": "Its {what} is {held_k:.1f} K, on its target, with its command below the other units' "
+    "({command}).",
+    "coil.on-like": "Its {what} is {held_k:.1f} K, on its target, and its command like the other units' ({command}): "
+    "nothing wrong is seen, and a valve that stands where it is needed would look the same.",
+    "coil.on-above": "Its {what} is {held_k:.1f} K, on its target, with its command above the other units' "
+    "({command}).",
+    "coil.on-max": "Its {what} is {held_k:.1f} K, on its target, with its command at its maximum ({command}).",
+    "coil.high-min": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, with its command at its minimum "
+    "({command}): it has not been opened.",
+    "coil.high-below": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, with its command below the other "
+    "units' ({command}).",
+    "coil.high-like": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, its command like the other units' "
+    "({command}).",
+    "coil.high-above": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, though its command is above the "
+    "other units' ({command}).",
+    "coil.high-max": "Its {what} is {held_k:.1f} K where {target_k:.0f} K is meant, though its command is at its "
+    "maximum ({command}): too little passes or too little reaches it.",
+    "liquid-pipe.low": "Its liquid pipe shows {liquid_pipe_c:.1f} °C where nothing colder than {saturation_c:.1f} °C "
+    "evaporates: a sensor misreads.",
+    "liquid-pipe.near": "Its liquid pipe shows {liquid_pipe_c:.1f} °C, near the {saturation_c:.1f} °C that evaporates.",
+    "liquid-pipe.warm": "Its liquid pipe shows {liquid_pipe_c:.1f} °C, far above the {saturation_c:.1f} °C that "
+    "evaporates: hardly anything passes, or the sensor misreads.",
+    "gas-pipe.impossible": "Its gas pipe shows {gas_pipe_c:.1f} °C, colder than its own liquid pipe at "
+    "{liquid_pipe_c:.1f} °C: a sensor misreads.",
+    "gas-pipe.possible": "Its two pipes stand in an order that is possible.",
+    "air.more": "Its air cools by {air_k:.1f} K, {times:.1f} times the other units': little air, or much refrigerant.",
+    "air.like": "Its air cools by {air_k:.1f} K, as the other units' does.",
+    "air.less": "Its air cools by {air_k:.1f} K only, {times:.1f} times the other units'.",
+    "off-pipes.cold": "Off for {off_minutes:g} min and commanded shut, its pipes are still at {pipe_c:.1f} °C, near "
+    "the {saturation_c:.1f} °C that evaporates: it passes.",
+    "off-pipes.cool": "Off for {off_minutes:g} min and commanded shut, its pipes are at {pipe_c:.1f} °C, between "
+    "evaporating and the room's {room_c:.1f} °C.",
+    "off-pipes.warm": "Off for {off_minutes:g} min and commanded shut, its pipes are at {pipe_c:.1f} °C, near the "
+    "room: it is tight.",
+    "bypass.wet-low": "Wet vapour leaves it (superheat {outlet_k:.1f} K) though its command is driven down "
+    "({command}).",
+    "bypass.wet-mid": "Wet vapour leaves it (superheat {outlet_k:.1f} K) at a command of {command}.",
+    "bypass.wet-wide": "Wet vapour leaves it (superheat {outlet_k:.1f} K) and its command is wide ({command}): look at "
+    "its sensor.",
+    "bypass.on-low": "Vapour leaves it with {outlet_k:.1f} K of superheat at a command of {command}.",
+    "bypass.on-mid": "Vapour leaves it with {outlet_k:.1f} K of superheat at a command of {command}: as it should.",
+    "bypass.on-wide": "Vapour leaves it with {outlet_k:.1f} K of superheat, its command wide ({command}).",
+    "bypass.hot-low": "Vapour leaves it with {outlet_k:.1f} K of superheat at a command of {command}.",
+    "bypass.hot-mid": "Vapour leaves it with {outlet_k:.1f} K of superheat at a command of {command}: little passes.",
+    "bypass.hot-wide": "Vapour leaves it with {outlet_k:.1f} K of superheat though its command is wide ({command}): "
+    "next to nothing passes.",
+    "bypass-shut.wet": "Commanded shut, wet vapour leaves it (superheat {outlet_k:.1f} K): it passes.",
+    "bypass-shut.dry": "Commanded shut, no wet vapour leaves it.",
+    "sensors.bad": "A sensor of its coil misreads: {sensors}.",
+    "sensors.good": "The sensors of its coil that were checked are good: {sensors}.",
+    "step-test.responds": "A step of its command ({opening}) changed what it holds by {change_k:.1f} K: it follows.",
+    "step-test.none": "A step of its command ({opening}) changed what it holds by {change_k:.1f} K only, where some "
+    "{expected_k:.0f} K were due: it does not follow.",
+    "step-test.wrong-way": "A step of its command ({opening}) changed what it holds by {change_k:.1f} K, the wrong "
+    "way: something else changed too. Take it again.",
+    "step-test.not-due": "A step of its command ({opening}) changed what it holds by {change_k:.1f} K; little was due, "
+    "so it proves nothing.",
+    "step-test.too-soon": "After a step of its command only {minutes:g} min were waited: it proves nothing.",
+    "step-test.stroke-unknown": "A step test is written, but not the full stroke of the valve: it is not judged.",
+    "held.at-two-commands": "It held its target at a command of {low} and at one of {high}: it moves.",
+    "log.sound": "A log found it following its command.",
+    "log.not-following": "A log found that it does not follow its command.",
+    "log.passes-when-shut": "A log found that it passes when commanded shut.",
+    "log.sensor": "A log found a sensor of its coil misreading.",
+    "log.refrigerant-side": "A log found the refrigerant side at fault, not this valve.",
+    "log.hunting": "A log found it hunting: opening and closing without rest. That points at no one part; watch it.",
+}
+
 _NOT_CHECKED: Final = {
     "not-checked.windings": "The windings were not measured.",
     "not-checked.plug-on": "The windings: the plug was left on.",
@@ -154,6 +233,7 @@ FACTS: Final[dict[str, str]] = {
     **_MOVEMENT,
     **_BOARD,
     **_WORK,
+    **_RUNNING,
     **_NOT_CHECKED,
 }
 """Code -> sentence."""

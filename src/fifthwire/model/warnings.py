@@ -11,7 +11,7 @@ WARNINGS: Final[dict[str, str]] = {
     "other-kind.felt": "{valve}: a solenoid does not step or rock; what was felt is not used.",
     "other-kind.stem-travel": "{valve}: a coil has no stem to see travel; that proof is not used.",
     "board.pulses-at-rest": "{valve}: pulses written of a board at rest; at rest a board drives nothing. Not used.",
-    "stem.contradiction": "{valve}: stem {stem}, and {stem_mm:g} mm out: these contradict each other. Not used.",
+    "stem.two-states": "{valve}: stem {stem}, and {stem_mm:g} mm out: these contradict each other. Not used.",
     "service-state.minutes-missing": "How long all valves were open for service is not written: it is taken as long "
     "enough for the stems.",
     "service-state.minutes-short": "All valves were open for service for {minutes:g} min, under the {needed:g} min "
@@ -26,8 +26,14 @@ WARNINGS: Final[dict[str, str]] = {
     "±{limit_ohm:.2f} Ω: no verdict measured with it counts until it is proved.",
     "meter.calibration-old": "Meter {meter} was last calibrated on {calibrated}, over a year before the visit.",
     "meter.calibrated-later": "Meter {meter} is written as calibrated on {calibrated}, after the visit.",
-    "not-judged-yet": "Read and kept, not judged yet: {what}.",
+    "running.not-steady": "A snapshot of state {state} is not steady: its readings are not used to judge valves.",
+    "running.no-mode": "A snapshot does not say whether the system cools or heats: its readings are not used to judge "
+    "valves.",
     "head-new.no-reading": "{valve}: the head was replaced and the new one was not measured.",
+    "running.no-refrigerant": "Pressures without a refrigerant: write [system] refrigerant, and they are judged.",
+    "running.suction-over-discharge": "{id}: its suction pressure is not under its discharge pressure; not used.",
+    "running.out-of-range": "{id}: {what}; its pressures are not used. See whether the refrigerant and the gauges are "
+    "the right ones.",
     # Said by the reader of visit files; `place` says where.
     "visit.later-version": "The file is of version {version}, later than this program reads: what it adds is kept, "
     "not used.",

@@ -73,10 +73,12 @@ def test_until_the_running_system_is_judged_its_keys_are_empty_and_unknown() -> 
     assert sum(one["probability"] for one in out["system"]["causes"]) == pytest.approx(1.0, abs=1e-9)
 
 
-def test_running_evidence_is_kept_and_said_not_to_be_judged_yet() -> None:
+def test_a_snapshot_that_does_not_say_how_the_system_runs_is_told() -> None:
     out = assessed_json(visit_text("", after='[snapshot]\nambient = 33.0\n[[step_tests]]\nvalve = "V1"\nminutes = 8'))
 
-    assert out["warnings"] == ["Read and kept, not judged yet: snapshots and step tests."]
+    assert out["warnings"] == [
+        "A snapshot does not say whether the system cools or heats: its readings are not used to judge valves."
+    ]
 
 
 def test_rows_under_a_millionth_become_one_row_other() -> None:

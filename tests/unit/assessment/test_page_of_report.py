@@ -197,7 +197,7 @@ def test_temperatures_turn_to_fahrenheit_and_ohms_stay():
 
     assert "At 88 °F" in us and "at 68 °F" in us and "within 5 °F" in us
     assert "°C" not in us
-    assert "62.0 Ω at 68 °F, where the manual says 62 Ω" in us
+    assert "62.0 ± 0.4 Ω at 68 °F, where the manual says 62 Ω" in us
     assert "64.7 ± 0.4 Ω" in si and "64.7 ± 0.4 Ω" in us
 
 

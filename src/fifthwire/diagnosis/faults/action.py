@@ -5,6 +5,7 @@ from typing import Final
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.diagnosis.faults.likelihoods import ROWS
 from fifthwire.diagnosis.faults.proof import BODY_CURES, must_replace_body, must_replace_head
+from fifthwire.diagnosis.faults.running_table import VALVE_ROWS
 
 ACT_AT: Final = 0.5
 """Cleaning, seating, mending a plug, measuring a board cost little: more likely than not will do.  [1]  Judgement."""
@@ -36,9 +37,16 @@ def action_of(case: Case) -> str:
         return "replace-head"
     if must_replace_body(case):
         return "replace-body"
+    if is_hunting(case) and case.leading == "sound":
+        return "watch"
     if may_keep(case):
         return "keep"
     return _small_work(case) or "check-more"
+
+
+def is_hunting(case: Case) -> bool:
+    """Whether a log found the valve opening and closing without rest: that points at no one part."""
+    return any(fact.code == "log.hunting" for fact in case.facts)
 
 
 def may_keep(case: Case) -> bool:
@@ -56,7 +64,8 @@ def good_looks(case: Case) -> frozenset[str]:
 
 def bad_looks(case: Case) -> frozenset[str]:
     """Looks that find something wrong, or that have to be taken again."""
-    return _marked(case, "!") | (UNCLEAR & {fact.code for fact in case.facts})
+    running = {code for code in case.weighing if code in VALVE_ROWS and VALVE_ROWS[code].mark == "!"}
+    return _marked(case, "!") | running | (UNCLEAR & {fact.code for fact in case.facts})
 
 
 def _marked(case: Case, mark: str) -> frozenset[str]:
@@ -84,6 +93,7 @@ def _small_work(case: Case) -> str | None:
 
 
 def _not_the_valve(case: Case) -> str | None:
-    if case.causes[case.leading] < ACT_AT:
-        return None
-    return {"sensor": "check-sensor", "refrigerant-side": "check-refrigerant-side"}.get(case.leading)
+    """Sensor or refrigerant side; where the whole system is short of it, no valve is looked at first."""
+    if case.leading == "refrigerant-side" and (case.is_system_at_fault or case.causes[case.leading] >= ACT_AT):
+        return "check-refrigerant-side"
+    return "check-sensor" if case.leading == "sensor" and case.causes[case.leading] >= ACT_AT else None

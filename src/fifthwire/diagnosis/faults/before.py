@@ -8,23 +8,39 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Final
 
+from fifthwire.diagnosis.faults.behaviours import DEEP
 from fifthwire.diagnosis.faults.likelihoods import CAUSES
 from fifthwire.diagnosis.priors import Priors
 from fifthwire.model.assessment import WindingFinding
 from fifthwire.model.record import record
 
 SYSTEM_PRIOR: Final = {
-    "fine": 0.95,
-    "charge-low": 0.02,
-    "charge-high": 0.005,
-    "outdoor-airflow": 0.01,
-    "line-restriction": 0.01,
-    "compressor": 0.005,
+    "fine": 0.745,
+    "overfed": 0.11,
+    "overfed-deep": 0.04,
+    "charge-low": 0.03,
+    "charge-low-deep": 0.015,
+    "charge-high": 0.02,
+    "outdoor-airflow": 0.02,
+    "line-restriction": 0.008,
+    "line-restriction-deep": 0.005,
+    "compressor": 0.007,
 }
-"""State of the system before any running evidence.  [1]  Judgement."""
+"""State of the system before any running evidence; deep: the valves stand wide open and no longer hold;
+overfed: nothing wrong but a valve that floods it.  [1]  Judgement."""
 
-TOUCHED_BY_SYSTEM: Final = 0.5
-"""Share of otherwise sound valves that look faulty while the system is not fine.  [1]  Judgement."""
+TOLD_AS: Final = {
+    "overfed": "fine",
+    "overfed-deep": "fine",
+    "charge-low-deep": "charge-low",
+    "line-restriction-deep": "line-restriction",
+}
+"""State as it is reckoned -> as it is told, where they differ."""
+
+STARVED_HERE: Final = 0.05
+"""Share of otherwise sound valves whose own coil or branch is starved, restricted or short of air.  [1]  Judgement."""
+STARVED_DEEP: Final = 0.85
+"""Share of otherwise sound valves that look faulty where the whole system is short of liquid.  [1]  Judgement."""
 
 INSULATION_SHARE: Final = 0.0005
 """Share of heads with sound ohms whose insulation has failed: ohms do not show it.  [1]  Judgement."""
@@ -140,7 +156,9 @@ def winding_classes(finding: WindingFinding, *, at_head_plug: bool) -> dict[str,
     return classes
 
 
-def prior_by_state(classes: Mapping[str, float], shares: Mapping[str, float]) -> dict[str, tuple[float, ...]]:
+def prior_by_state(
+    classes: Mapping[str, float], shares: Mapping[str, float], *, is_fed: bool = False
+) -> dict[str, tuple[float, ...]]:
     """State of the system -> probability of each cause of a valve before its facts.
 
     Parameters
@@ -149,11 +167,13 @@ def prior_by_state(classes: Mapping[str, float], shares: Mapping[str, float]) ->
         What the windings say: valve cause -> probability. [1]
     shares : mapping
         Mechanical causes among valves with sound windings. [1]
+    is_fed : bool
+        Whether a coil that runs was read: only such a valve looks faulty where the whole system is short of liquid.
 
     Returns
     -------
     dict
-        In the order of `CAUSES`, each summing to 1; a system that is not fine makes some sound valves look faulty.
+        In the order of `CAUSES`, each summing to 1; a system short of liquid makes most sound valves look faulty.
     """
     sound_windings = max(0.0, 1.0 - sum(classes.values()))
     fine = dict.fromkeys(CAUSES, 0.0)
@@ -163,6 +183,20 @@ def prior_by_state(classes: Mapping[str, float], shares: Mapping[str, float]) ->
     fine["sound"] = max(0.0, sound_windings * (1.0 - INSULATION_SHARE - sum(shares.values())))
     for cause, one in classes.items():
         fine[cause] += one
-    touched = {**fine, "sound": fine["sound"] * (1 - TOUCHED_BY_SYSTEM)}
-    touched["refrigerant-side"] = fine["sound"] * TOUCHED_BY_SYSTEM
-    return {state: tuple((fine if state == "fine" else touched).values()) for state in SYSTEM_PRIOR}
+    return {state: tuple(_with_starved(fine, is_short=is_fed and state in DEEP).values()) for state in SYSTEM_PRIOR}
+
+
+def _with_starved(causes: Mapping[str, float], *, is_short: bool) -> dict[str, float]:
+    """Sound valves shared out between sound and those that only look faulty."""
+    share_of = STARVED_DEEP if is_short else STARVED_HERE
+    sound = causes["sound"]
+    return {**causes, "sound": sound * (1.0 - share_of), "refrigerant-side": sound * share_of}
+
+
+def system_as_told(by_state: Mapping[str, float]) -> dict[str, float]:
+    """Probabilities of the states as they are told: deep or not is not told.  [1]"""
+    told: dict[str, float] = {}
+    for state, probability in by_state.items():
+        name = TOLD_AS.get(state, state)
+        told[name] = told.get(name, 0.0) + probability
+    return told

@@ -23,7 +23,7 @@ BY_CHECK: Final = {
     "pulses-at-board": ("live-board",),
     "test-insulation": (*HEAD_OFF, "insulation-test"),
     "dry-and-test-insulation": (*HEAD_OFF, "insulation-test"),
-    "hand-magnet": (*HEAD_OFF, "hand-magnet"),
+    "hand-magnet": (*HEAD_OFF, "position-lost"),
     "swap-plugs": ("head-off", "dc-bus", "plug-live"),
     "strainer-first": ("strainer",),
 }

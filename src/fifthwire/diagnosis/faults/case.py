@@ -1,6 +1,7 @@
 """What the decision on one valve is made from."""
 
 from collections.abc import Mapping
+from dataclasses import field
 
 from fifthwire.diagnosis.movement.fact import Fact, State
 from fifthwire.model.assessment import WindingFinding
@@ -77,6 +78,12 @@ class Case:
     is_old: bool = False
     """The coil may be rusted fast: never off, or not for years."""
     service_state_holds: bool = False
+    behaviours: Mapping[str, float] = field(default_factory=dict)
+    """What it does while the system runs, whatever the cause: behaviour -> probability.  [1]"""
+    is_running_seen: bool = False
+    """Whether the running system was read and may be used."""
+    is_system_at_fault: bool = False
+    """Whether something is more probably wrong with the system as a whole than not."""
 
     @property
     def leading(self) -> str:

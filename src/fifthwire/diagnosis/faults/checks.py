@@ -65,16 +65,32 @@ CATALOGUE: Final = (
     Check("feel-under-command", "felt.coil", 5, False, ("clip-on",), "starves-or-floods", 2, tools="a service command"),
     Check("hand-magnet", "hand-magnet", 8, True, COIL, "loses-position", 2, True, "a manual opening magnet"),
     Check("test-after-cleaning", "after-cleaning", 10, False, ("clip-on",), "", 0, True, "cloth, service command"),
-    Check("pulses-at-board", "board", 10, False, ("clip-on", "bolt-on"), "live-board", 10, tools="a rated meter"),
+    Check("pulses-at-board", "board", 10, False, ("clip-on", "bolt-on"), "live-parts", 10, tools="a rated meter"),
     Check("swap-plugs", "plug-swap", 12, True, ANY, "wrong-plug", 4, tools="labels for both plugs"),
     Check("measure-through-harness", "harness", 6, True, ANY, tools="the meter"),
     Check("test-insulation", "insulation", 4, True, ANY, "into-board", 2, tools="an insulation tester"),
     Check("good-head", "good-head", 20, True, ("clip-on", "bolt-on"), "body-left-open", 4, True, "a good head"),
     Check("own-head-again", "own-head-after-good", 8, True, ("clip-on", "bolt-on"), "", 0, True, "its own head"),
-    Check("step-test", "proof.step-response", 15, False, ANY, "starves-or-floods", 2, True, "the controller"),
+    Check("step-test", "step-test", 15, False, ("clip-on", "bolt-on"), "starves-or-floods", 2, True, "the controller"),
     Check("shut-off-test", "proof.shut-off", 15, False, ANY, "starves-or-floods", 2, True, "a thermometer"),
+    Check("measure-windings", "windings", 8, True, ANY, "twists-pipe", 0, tools="the meter"),
+    Check("strainer-drop", "strainer-drop", 8, False, ANY, tools="a thermometer with two clamps"),
+    Check("compare-sensors", "sensor-compare", 15, True, ANY, tools="a thermometer"),
+    Check(
+        "check-charge-and-air", "charge-and-air", 60, False, ANY, "circuit-opened", 10, tools="scales, leak detector"
+    ),
 )
 """All checks that have outcomes in the likelihood table."""
+
+ONLY_RUNNING: Final = ("windings", "strainer-drop", "sensor-compare", "charge-and-air")
+"""Looks that are weighed against others only where the running system was read."""
+FROM_THE_CONTROLLER: Final = ("step-test", "shut-off-test", "check-charge-and-air")
+"""Checks for which nobody has to reach the valve."""
+REACH_MIN: Final = 10.0
+STOP_MIN: Final = 10.0
+"""Reaching a valve that nobody stands at yet, and stopping a system that runs.  [min]  Judgement."""
+SHORT_FROM: Final = 0.3
+"""A valve that passes too little at least so probably has its strainer looked at.  [1]  Judgement."""
 
 TO_SERVICE_STATE_MIN: Final = 15.0
 """Driving all valves open, waiting and confirming, where that is not done yet.  [min]  Judgement."""
@@ -157,6 +173,14 @@ def _is_open_to(case: Case, check: Check) -> bool:
     kind = "solenoid" if case.kind == "solenoid" else case.head
     if kind not in check.heads or any(row.code in case.weighing for row in OUTCOMES[check.question]):
         return False
+    if check.question in ONLY_RUNNING and not case.is_running_seen:
+        return False
+    if check.question == "step-test" and {"proof.step-response.passed", "proof.step-response.failed"} & case.weighing:
+        return False
+    if check.question == "windings":
+        return case.windings.finding.verdict == "not-measured" and not case.windings.is_plug_on
+    if check.question == "strainer-drop":
+        return case.behaviours.get("narrow", 0.0) + case.behaviours.get("starved", 0.0) >= SHORT_FROM
     if check.question == "own-head-after-good":
         return "good-head.moves" in case.weighing and not case.state.has_new_head
     if check.question == "after-cleaning":
@@ -172,6 +196,9 @@ def _preparation_min(case: Case, check: Check) -> float:
 
 def _cost_min(case: Case, check: Check) -> float:
     risk = check.risk_minutes
+    if case.is_running_seen and case.windings.finding.verdict == "not-measured":
+        risk += 0.0 if check.code in FROM_THE_CONTROLLER else REACH_MIN
+        risk += STOP_MIN if check.is_system_stopped else 0.0
     if check.risk == "twists-pipe":
-        risk = OLD_COIL_RISK_MIN if case.is_old else 0.0
+        risk += (OLD_COIL_RISK_MIN if case.is_old else 0.0) - check.risk_minutes
     return check.minutes + _preparation_min(case, check) + risk

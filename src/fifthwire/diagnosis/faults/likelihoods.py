@@ -88,6 +88,19 @@ proof.ran-30-min.passed        +   0.95     0.40     0.40     0.80     0.50     
 proof.ran-30-min.failed        !   0.05     0.60     0.60     0.20     0.50     0.60     0.60     0.20     0.45     0.65     0.30     0.30     0.05     judgement
 readings.all-open              !   0.004    0.01     0.004    0.004    0.004    0.004    0.004    0.004    0.50     0.004    0.004    0.004    0.004    judgement: every pair open is the plug or the probes
 readings.some-read             .   0.996    0.99     0.996    0.996    0.996    0.996    0.996    0.996    0.50     0.996    0.996    0.996    0.996    the rest
+step-test.responds             +   0.93     0.05     0.03     0.60     0.08     0.02     0.02     0.93     0.30     0.06     0.70     0.75     0.55     computed: steady circuit, 1.2 K a per cent of the stroke; shares judgement
+step-test.none                 !   0.04     0.93     0.95     0.37     0.90     0.96     0.96     0.04     0.67     0.92     0.20     0.20     0.40     computed: steady circuit, no answer where one is due means lost steps or a stuck valve; shares judgement
+step-test.wrong-way            .   0.03     0.02     0.02     0.03     0.02     0.02     0.02     0.03     0.03     0.02     0.10     0.05     0.05     judgement
+held.at-two-commands           +   0.90     0.08     0.03     0.50     0.20     0.02     0.02     0.90     0.30     0.07     0.60     0.70     0.40     computed: steady circuit, a stuck valve holds its superheat within 3 % of one command only; shares judgement
+held.not                       .   0.10     0.92     0.97     0.50     0.80     0.98     0.98     0.10     0.70     0.93     0.40     0.30     0.60     the rest
+windings.good                  .   0.99     0.03     0.99     0.97     0.99     0.99     0.99     0.99     0.60     0.99     0.99     0.05     0.99     judgement: what measuring the windings will say, where nobody has yet
+windings.faulty                .   0.01     0.97     0.01     0.03     0.01     0.01     0.01     0.01     0.40     0.01     0.01     0.95     0.01     judgement
+strainer-drop.cold             !   0.01     0.01     0.01     0.01     0.01     0.01     0.02     0.01     0.01     0.01     0.01     0.01     0.50     physics: liquid that flashes in a strainer or a half-shut isolation valve cools there; share judgement
+strainer-drop.none             .   0.99     0.99     0.99     0.99     0.99     0.99     0.98     0.99     0.99     0.99     0.99     0.99     0.50     the rest
+sensor-compare.off             !   0.01     0.01     0.01     0.01     0.01     0.01     0.01     0.01     0.01     0.01     0.93     0.01     0.01     computed: steady circuit, a sensor 3 K off shows only where nothing runs; share judgement
+sensor-compare.agree           .   0.99     0.99     0.99     0.99     0.99     0.99     0.99     0.99     0.99     0.99     0.07     0.99     0.99     the rest
+charge-and-air.wrong           !   0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.03     0.85     judgement: charge weighed, leaks sought, filters, coils, fans and isolation valves looked at
+charge-and-air.right           .   0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.97     0.15     the rest
 """  # noqa: E501 - a table is read across
 
 

@@ -29,6 +29,10 @@ def next_check_of(case: Case, action: str) -> NextCheck | None:
     NextCheck or None
         None where nothing is worth doing.
     """
+    if action == "check-sensor":
+        return best_check(case, among=("compare-sensors",)) or best_check(case)
+    if action == "check-refrigerant-side":
+        return best_check(case, among=("strainer-drop", "check-charge-and-air")) or best_check(case)
     if action in ("keep", "watch", "replace-head"):
         return None
     if action == "replace-body":
@@ -78,8 +82,8 @@ def _of_windings(case: Case) -> NextCheck | None:
         return _stopped("measure-after-repair", MEASURE_MIN)
     if read.is_all_open:
         return _stopped("seat-plug-and-probes", 3.0)
-    if read.finding.verdict == "not-measured":
-        return _stopped("measure-windings", MEASURE_MIN)
+    if read.finding.verdict == "not-measured":  # what runs may ask for something else first: all checks are weighed
+        return None if case.is_running_seen else _stopped("measure-windings", MEASURE_MIN)
     if case.leading == "wrong-head":
         return NextCheck(check="read-label", minutes=3.0)
     if read.finding.verdict == "undecided":
@@ -122,9 +126,16 @@ def _of_the_rest(case: Case, action: str) -> NextCheck | None:
     lacking = missing_looks(case)
     if lacking and (proving := best_check(case, among=lacking)) is not None:
         return proving
+    if action == "check-more" and case.leading == "sound" and _looks_right(case):
+        return best_check(case, among=("step-test",)) or best_check(case, movement_only=True) or best_check(case)
     if action == "check-more" and case.leading == "sound":
         return best_check(case, movement_only=True) or best_check(case)
     return best_check(case)
+
+
+def _looks_right(case: Case) -> bool:
+    """On its target: a valve that stands where it is needed looks the same until its command is changed."""
+    return any(code.startswith("coil.on-") for code in case.weighing)
 
 
 def _stopped(code: str, minutes: float, **values: object) -> NextCheck:

@@ -45,7 +45,11 @@ MEANWHILE: Final = {
     },
     "head-jammed": {"indoor": "unit-off", "main": "limit-load", "injection": "limit-load"},
     "winding": {"indoor": "unit-off"},
-    "leaks-when-shut": {"subcooler-bypass": "limit-load", "injection": "limit-load"},
+    "leaks-when-shut": {
+        "indoor": "branch-isolated",
+        "subcooler-bypass": "limit-load",
+        "injection": "limit-load",
+    },
     "board-output": {"indoor": "unit-off"},
     "plug-or-harness": {},
 }
@@ -69,6 +73,11 @@ STILL: Final = frozenset(
 """Facts that say that a head does not work."""
 
 
+def stands_wide(case: Case) -> bool:
+    """Whether the running system shows it standing more open than it is told, whatever the cause."""
+    return case.behaviours.get("wide", 0.0) >= PROBABLE_AT
+
+
 def urgency_of(case: Case, action: str) -> str:
     """Now, planned or none.
 
@@ -87,6 +96,8 @@ def urgency_of(case: Case, action: str) -> str:
         return "none"
     if action == "replace-head" and "cracks.yes" in case.weighing:
         return "now" if case.weighing & (WET | STILL) else "planned"
+    if action == "check-more" and stands_wide(case) and case.role in NOW["body-stuck-open"]:
+        return "now"
     if action.startswith("replace-") and case.role in NOW.get(case.leading, ()):
         return "now"
     return "planned"
@@ -98,6 +109,8 @@ def meanwhile_of(case: Case, action: str) -> str:
         return "none"
     if action == "check-more" and case.windings.finding.verdict == "undecided":
         return "none"  # one more reading settles it
+    if case.is_running_seen and stands_wide(case):
+        return MEANWHILE["body-stuck-open"].get(case.role, "none")
     is_stuck = case.probability("body-stuck-open", "body-stuck-closed") >= PROBABLE_AT
     if is_stuck and case.probability("body-stuck-open") >= UNKNOWN_WHERE * case.probability("body-stuck-closed"):
         return MEANWHILE["body-stuck-open"].get(case.role, "none")

@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 from math import log
 from typing import Final
 
+from fifthwire.diagnosis.faults.flooding import DryTerms
 from fifthwire.diagnosis.faults.likelihoods import likelihood_of
-from fifthwire.diagnosis.faults.network import ValveNode, marginal, weights_of
+from fifthwire.diagnosis.faults.network import Message, ValveNode, marginal, weights_of
+from fifthwire.diagnosis.faults.running_table import VALVE_ROWS
 from fifthwire.diagnosis.movement.fact import Fact
 from fifthwire.model.assessment import Reason
 
@@ -23,7 +25,7 @@ def log_odds_of(cause: str, causes: Mapping[str, float]) -> float:
 def weighed(
     facts: Sequence[Fact],
     node: ValveNode,
-    message: Mapping[str, float],
+    message: Message,
     leading: str,
     without_windings: Mapping[str, Sequence[float]],
 ) -> tuple[Reason, ...]:
@@ -35,11 +37,11 @@ def weighed(
     Parameters
     ----------
     facts : sequence of Fact
-        Those without a line in the table, and those that must not weigh, get 0.
+        Those without a line in a table, and those that must not weigh, get 0.
     node : ValveNode
         The valve with all its facts.
     message : mapping
-        What all other valves say of the system's state. [1]
+        What all other valves and the system's own readings say. [1]
     leading : str
         The leading cause.
     without_windings : mapping
@@ -51,20 +53,23 @@ def weighed(
     tuple of Reason
         In the order of weight, the order given where weights are equal.
     """
-    lines = [likelihood_of(fact.code) if fact.weighs else None for fact in facts]
     before, after = without_windings, node.prior_by_state
+    keys: DryTerms = message
+    known = [(_line(fact), _running_line(fact)) for fact in facts]
 
-    def odds(prior: Mapping[str, Sequence[float]], likelihoods: Sequence[Sequence[float]]) -> float:
-        return log_odds_of(leading, marginal(message, weights_of(ValveNode(prior, likelihoods))))
+    def odds(prior: Mapping[str, Sequence[float]], which: Sequence[int]) -> float:
+        lines = [line for i in which if (line := known[i][0]) is not None]
+        running = [line for i in which if (line := known[i][1]) is not None]
+        valve = ValveNode(prior, lines, running, node.floods)
+        return log_odds_of(leading, marginal(message, weights_of(valve, keys)))
 
-    everything = [line for line in lines if line is not None]
+    everything = [i for i, lines in enumerate(known) if lines != (None, None)]
     start, end = odds(before, []), odds(after, everything)
     reasons = []
-    for i, (fact, line) in enumerate(zip(facts, lines, strict=True)):
+    for i, fact in enumerate(facts):
         moved = 0.0
-        if line is not None:
-            others = [one for k, one in enumerate(lines) if one is not None and k != i]
-            moved = 0.5 * (odds(before, [line]) - start + end - odds(after, others))
+        if i in everything:
+            moved = 0.5 * (odds(before, [i]) - start + end - odds(after, [k for k in everything if k != i]))
         elif fact.weighs and fact.code.startswith("winding."):
             moved = 0.5 * (odds(after, []) - start + end - odds(before, everything))
         reasons.append(Reason(code=fact.code, values=fact.values, log_odds=moved))
@@ -72,5 +77,34 @@ def weighed(
 
 
 def likelihoods_of(facts: Sequence[Fact]) -> list[tuple[float, ...]]:
-    """The lines of the table for the facts that weigh."""
-    return [line for fact in facts if fact.weighs and (line := likelihood_of(fact.code)) is not None]
+    """Likelihoods of the causes, of the facts that weigh and have them."""
+    return [line for fact in facts if (line := _line(fact)) is not None]
+
+
+def running_lines_of(facts: Sequence[Fact]) -> list[tuple[float, ...]]:
+    """Likelihoods of the behaviours, of the facts that weigh and have them."""
+    return [line for fact in facts if (line := _running_line(fact)) is not None]
+
+
+def _line(fact: Fact) -> tuple[float, ...] | None:
+    if not fact.weighs:
+        return None
+    if fact.line is not None:
+        return fact.line
+    if not fact.soft:
+        return likelihood_of(fact.code)
+    rows = [(weight, line) for code, weight in fact.soft.items() if (line := likelihood_of(code)) is not None]
+    return _mixed(rows) if rows else None
+
+
+def _running_line(fact: Fact) -> tuple[float, ...] | None:
+    if not fact.weighs or fact.line is not None:
+        return None
+    weights = fact.soft or {fact.code: 1.0}
+    rows = [(weight, VALVE_ROWS[code].likelihood) for code, weight in weights.items() if code in VALVE_ROWS]
+    return _mixed(rows) if rows else None
+
+
+def _mixed(rows: Sequence[tuple[float, Sequence[float]]]) -> tuple[float, ...]:
+    """Lines mixed by their weights."""
+    return tuple(sum(weight * line[i] for weight, line in rows) for i in range(len(rows[0][1])))

@@ -87,7 +87,9 @@ def _sound(windings: tuple[WindingEstimate, ...], against: ReadAgainst, weighs: 
         return Fact(code="winding.sound-coil", values={"ohm": round(ohms[0], 3)}, weighs=weighs)
     values: dict[str, object] = {"n_windings": len(ohms), "spread_ohm": _spread(ohms)}
     if at_spec and against.spec_ohm is not None:
+        doubts = [one.u_ohm_at_spec for one in windings if one.u_ohm_at_spec is not None]
         values["ohm_at_spec"] = round(sum(at_spec) / len(at_spec), 3)
+        values["u_ohm"] = round(max(doubts, default=0.0), 3)
         values.update(at_c=against.spec_c, spec_ohm=against.spec_ohm)
         return Fact(code="winding.sound-spec", values=values, weighs=weighs)
     return Fact(code="winding.sound", values=values, weighs=weighs)

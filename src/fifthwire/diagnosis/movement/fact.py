@@ -16,6 +16,11 @@ class Fact:
     values: Mapping[str, Any] = field(default_factory=dict)
     weighs: bool = True
     """False where it is told but must not move the odds: what happened before the work, for instance."""
+    soft: Mapping[str, float] = field(default_factory=dict)
+    """Outcomes of the same look with their weights, where a reading may belong to several; empty: the code alone.
+    [1]"""
+    line: tuple[float, ...] | None = None
+    """Its own likelihood of every cause, where no table has one (a log's).  [1]"""
 
 
 @record

@@ -41,7 +41,7 @@ def _judged(valve: Valve, movement: Movement) -> Found:
     by_mm = None if movement.stem_mm is None else _zone(movement.stem_mm)
     if by_word and by_mm in ("back", "out") and by_word != by_mm:
         said = {"stem": movement.stem, "stem_mm": movement.stem_mm}
-        warning = Reason(code="stem.contradiction", values={"valve": valve.id, **said})
+        warning = Reason(code="stem.two-states", values={"valve": valve.id, **said})
         return Found(facts=(Fact(code="stem.contradiction", values=said),), warnings=(warning,))
     seen = by_mm if by_mm in ("back", "out") else by_word or by_mm
     if seen == "between":

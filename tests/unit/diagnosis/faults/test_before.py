@@ -68,5 +68,14 @@ def test_the_prior_sums_to_one_in_every_state_of_the_system() -> None:
     by_state = prior_by_state({"winding": 0.3, "plug-or-harness": 0.1}, shares)
 
     assert all(sum(one) == pytest.approx(1.0) for one in by_state.values())
-    assert by_state["fine"][CAUSES.index("refrigerant-side")] == 0.0
-    assert by_state["charge-low"][CAUSES.index("refrigerant-side")] > 0.0
+
+
+def test_only_a_coil_that_runs_looks_faulty_where_the_whole_system_is_short_of_liquid() -> None:
+    shares = mechanical_shares(priors(), head="clip-on", kind="eev", age=Age())
+    elsewhere = CAUSES.index("refrigerant-side")
+
+    fed = prior_by_state({}, shares, is_fed=True)
+    stopped = prior_by_state({}, shares)
+
+    assert fed["charge-low-deep"][elsewhere] > 10 * fed["fine"][elsewhere]
+    assert stopped["charge-low-deep"] == stopped["fine"] == fed["fine"]

@@ -31,7 +31,7 @@ def test_a_word_alone_is_enough(stem: str, seen: str) -> None:
 def test_a_word_and_a_figure_that_contradict_are_not_used() -> None:
     found = stem_facts(MOTOR, Movement(stem="retracted", stem_mm=7.0), HOLDS)
 
-    assert found.facts[0].code == found.warnings[0].code == "stem.contradiction"
+    assert (found.facts[0].code, found.warnings[0].code) == ("stem.contradiction", "stem.two-states")
 
 
 def test_outside_the_service_state_it_proves_nothing() -> None:

@@ -1,0 +1,191 @@
+"""What was seen of the running system, moment by moment: coils, outdoor units and commands as the facts take them."""
+
+from collections.abc import Mapping
+from statistics import median
+from typing import Final
+
+from fifthwire.diagnosis.running.facts_units import CoilSeen
+from fifthwire.model.errors import RangeError
+from fifthwire.model.record import record
+from fifthwire.model.running import Opening, OutdoorReadings, Snapshot, UnitReadings
+from fifthwire.model.valve import Valve
+from fifthwire.model.visit import Visit
+from fifthwire.physics.refrigerants import Refrigerant, refrigerant
+
+STEADY_AFTER_MIN: Final = 15.0
+"""Readings of the first minutes after a start say nothing of a valve.  [min]  Judgement; a measured day's steady
+rows."""
+U_TWO_TEMPERATURES_K: Final = 0.5
+"""Superheat by two temperatures.  [K]  A measured day: 0.37 to 0.45 K."""
+U_BY_PRESSURE_K: Final = 1.5
+"""Superheat by a temperature and a gauge.  [K]  Judgement; a measured day of one-minute rows: 5 K."""
+OUTDOOR_ROLES: Final = ("main", "subcooler-bypass", "injection", "hot-gas-bypass", "receiver")
+
+
+@record
+class Moment:
+    """One usable moment: how the system runs, and what was seen of every coil."""
+
+    mode: str
+    snapshot: Snapshot
+    outdoor: Mapping[str, OutdoorReadings]
+    coils: tuple[CoilSeen, ...]
+
+    def peers_of(self, coil: CoilSeen) -> list[CoilSeen]:
+        """The other units that run in the same mode."""
+        return [one for one in self.coils if one is not coil and one.is_on and one.is_cooling == coil.is_cooling]
+
+
+def usable_snapshots(visit: Visit) -> list[Snapshot]:
+    """The steady moments of a visit, in its order, struck-out ones left out."""
+    first = [] if visit.snapshot is None else [visit.snapshot]
+    return [one for one in (*first, *visit.snapshots) if not one.is_void and is_usable(one)]
+
+
+def is_usable(snapshot: Snapshot) -> bool:
+    """Whether a moment was steady: running normally, and for long enough."""
+    is_normal = snapshot.state in (None, "normal")
+    return is_normal and (snapshot.minutes_running is None or snapshot.minutes_running >= STEADY_AFTER_MIN)
+
+
+def moment_of(visit: Visit, snapshot: Snapshot) -> Moment | None:
+    """One moment; None where nothing says how the system runs.
+
+    Parameters
+    ----------
+    visit : Visit
+        Holds the valves, their specs and the refrigerant.
+    snapshot : Snapshot
+        A steady one.
+    """
+    mode = snapshot.mode or visit.system.mode
+    if mode is None:
+        return None
+    outdoor = outdoor_of(visit, snapshot)
+    of = fluid_of(visit)
+    evaporating = [c for one in outdoor.values() if (c := evaporating_c(of, one)) is not None]
+    boiling = [c for one in outdoor.values() if (c := bubble_c(of, one)) is not None]
+    dew = median(evaporating) if evaporating else None
+    bubble = median(boiling) if boiling else None
+    coils = [_coil(visit, mode, name, read, dew, bubble) for name, read in snapshot.units.items()]
+    return Moment(mode=mode, snapshot=snapshot, outdoor=outdoor, coils=tuple(coils))
+
+
+def outdoor_of(visit: Visit, snapshot: Snapshot) -> dict[str, OutdoorReadings]:
+    """The outdoor units of a snapshot by name; one whose keys stand in the snapshot itself has the valves' unit."""
+    if snapshot.outdoor:
+        return dict(snapshot.outdoor)
+    names = {one.unit for one in visit.valves if one.role in OUTDOOR_ROLES}
+    return {next(iter(sorted(names)), "OU1"): snapshot}
+
+
+def fluid_of(visit: Visit) -> Refrigerant | None:
+    """The refrigerant; None where it is not written."""
+    return None if visit.system.refrigerant is None else refrigerant(visit.system.refrigerant)
+
+
+def has_sane_pressures(of: OutdoorReadings) -> bool:
+    """Whether suction lies under discharge, as far as both are written."""
+    suction, discharge = of.suction_kpa_abs, of.discharge_kpa_abs
+    return suction is None or discharge is None or suction < discharge
+
+
+def evaporating_c(fluid: Refrigerant | None, of: OutdoorReadings) -> float | None:
+    """Dew temperature at suction; None where it cannot be told.  [°C]"""
+    return _saturation_c(fluid, of, of.suction_kpa_abs, "dew")
+
+
+def condensing_c(fluid: Refrigerant | None, of: OutdoorReadings) -> float | None:
+    """Dew temperature at discharge; None where it cannot be told.  [°C]"""
+    return _saturation_c(fluid, of, of.discharge_kpa_abs, "dew")
+
+
+def bubble_c(fluid: Refrigerant | None, of: OutdoorReadings) -> float | None:
+    """Bubble temperature at discharge; None where it cannot be told.  [°C]"""
+    return _saturation_c(fluid, of, of.discharge_kpa_abs, "bubble")
+
+
+def _saturation_c(fluid: Refrigerant | None, of: OutdoorReadings, kpa: float | None, line: str) -> float | None:
+    if fluid is None or kpa is None or not has_sane_pressures(of):
+        return None
+    try:
+        return fluid.dew_c(kpa) if line == "dew" else fluid.bubble_c(kpa)
+    except RangeError:  # told as a warning where the compressors are judged
+        return None
+
+
+def _coil(visit: Visit, mode: str, name: str, of: UnitReadings, dew: float | None, bubble: float | None) -> CoilSeen:
+    valve = valve_of_unit(visit, name, of)
+    of_mode = (of.mode or mode) if mode == "mixed" else mode
+    is_cooling = of_mode != "heating"
+    held, u_k = _superheat(of, dew) if is_cooling else _subcooling(of, bubble)
+    command, pulses = share_of_stroke(visit, valve, of.opening)
+    return CoilSeen(
+        unit=name,
+        valve=of.valve or (valve.id if valve is not None else f"{name} (valve)"),
+        is_on=of.on is not False,
+        is_cooling=is_cooling,
+        off_minutes=of.off_minutes,
+        held_k=held,
+        u_k=u_k,
+        target_k=of.target_superheat_k if is_cooling else of.target_subcooling_k,
+        command=command,
+        least_command=least_command(visit, valve),
+        pulses=pulses,
+        saturation_c=dew,
+        liquid_pipe_c=of.liquid_pipe_c,
+        gas_pipe_c=of.gas_pipe_c,
+        return_air_c=of.return_air_c,
+        supply_air_c=of.supply_air_c,
+    )
+
+
+def _superheat(of: UnitReadings, dew: float | None) -> tuple[float | None, float]:
+    if of.gas_pipe_c is not None and of.liquid_pipe_c is not None:
+        return of.gas_pipe_c - of.liquid_pipe_c, U_TWO_TEMPERATURES_K
+    if of.gas_pipe_c is not None and dew is not None:
+        return of.gas_pipe_c - dew, U_BY_PRESSURE_K
+    return None, U_BY_PRESSURE_K
+
+
+def _subcooling(of: UnitReadings, bubble: float | None) -> tuple[float | None, float]:
+    if of.liquid_pipe_c is None or bubble is None:
+        return None, U_BY_PRESSURE_K
+    return bubble - of.liquid_pipe_c, U_BY_PRESSURE_K
+
+
+def valve_of_unit(visit: Visit, name: str, of: UnitReadings) -> Valve | None:
+    """The valve of an indoor unit: named, or the only one listed that sits in it."""
+    if of.valve is not None:
+        return next((one for one in visit.valves if one.id == of.valve and not one.is_void), None)
+    inside = [one for one in visit.valves if one.unit == name and one.role == "indoor" and not one.is_void]
+    return inside[0] if len(inside) == 1 else None
+
+
+def share_of_stroke(visit: Visit, valve: Valve | None, opening: Opening | None) -> tuple[float | None, float | None]:
+    """A command as share of full stroke, and in pulses where its full stroke is not known."""
+    if opening is None:
+        return None, None
+    if opening.frac is not None:
+        return opening.frac, None
+    if opening.pulses == 0.0:
+        return 0.0, 0.0
+    full = _full_stroke(visit, valve)
+    return (opening.pulses / full, opening.pulses) if full and opening.pulses is not None else (None, opening.pulses)
+
+
+def _full_stroke(visit: Visit, valve: Valve | None) -> float | None:
+    spec = visit.specs.get((valve.spec if valve is not None else None) or "")
+    if spec is not None:
+        return spec.full_stroke_pulses
+    of_indoor = {one.spec for one in visit.valves if one.role == "indoor" and one.spec is not None}
+    strokes = {visit.specs[name].full_stroke_pulses for name in of_indoor if name in visit.specs}
+    return strokes.pop() if valve is None and len(strokes) == 1 else None
+
+
+def least_command(visit: Visit, valve: Valve | None) -> float | None:
+    """Where the controller stops closing while the unit runs, as share of full stroke; None where not known.  [1]"""
+    spec = visit.specs.get((valve.spec if valve is not None else None) or "")
+    if spec is None or spec.min_opening_pulses is None or not spec.full_stroke_pulses:
+        return None
+    return spec.min_opening_pulses / spec.full_stroke_pulses
