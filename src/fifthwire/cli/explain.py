@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import exp, isinf
 
-from fifthwire.assessment.figures import temperature
+from fifthwire.assessment.figures import counted, temperature
 from fifthwire.assessment.marks import mark_of
 from fifthwire.assessment.valve_words import (
     action_words,
@@ -197,7 +197,8 @@ def _next(valve: ValveAssessment) -> Lines:
 
 def _check(check: NextCheck) -> Lines:
     stops = "the system stopped" if check.is_system_stopped else "the system may run"
-    lines = [("", f"Next check: {say(CHECKS, check.check, check.values)} About {check.minutes:.0f} minutes, {stops}.")]
+    about = counted(round(check.minutes), "minute")
+    lines = [("", f"Next check: {say(CHECKS, check.check, check.values)} About {about}, {stops}.")]
     if check.risk:
         lines.append(("  ", say(RISKS, check.risk)))
     return lines

@@ -18,6 +18,8 @@ def shown(written: Any) -> str:
     """A value of a file as a message names it."""
     if isinstance(written, bool):
         return "true" if written else "false"
+    if written is None:
+        return "null"
     if isinstance(written, str):
         return f'"{shortened(written, 40)}"'
     if isinstance(written, dict | list):

@@ -41,7 +41,7 @@ def read_version(tree: dict[str, Any], context: Context) -> None:
         raise _refused(
             context,
             f"{shown(written)} is version {major}; this program reads version {MAJOR}",
-            "a newer version of this program reads it",
+            "a newer version of this program reads it" if major > MAJOR else _HINT,
         )
     context.minor = minor
     if minor > VISIT_MINOR:

@@ -115,6 +115,16 @@ def test_an_explanation_of_a_valve_that_was_not_looked_at_says_so(run, visit):
     assert "Not checked" in out
 
 
+def test_an_explanation_counts_one_minute_as_one(run, tmp_path):
+    half_read = tmp_path / "half.visit.toml"
+    text = Path(__file__).with_name("quayside.visit.toml").read_text("utf-8")
+    half_read.write_text(text.replace(', ["5", "3", "open"], ["5", "4", 64.8], ["1", "3", "open"]]', "]"), "utf-8")
+
+    _, out, _ = run("assess", half_read, "--explain", "OU1-subcooler")
+
+    assert "About 1 minute," in out
+
+
 def test_reports_are_written_whole_and_named(run, visit, tmp_path):
     page, paper = tmp_path / "r.html", tmp_path / "r.PDF"
 

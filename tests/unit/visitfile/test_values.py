@@ -168,3 +168,12 @@ def test_an_unknown_time_zone_is_a_problem_that_offers_the_nearest():
 @pytest.mark.parametrize("zone", ["Europe", "../x", "/etc/passwd", "", "a" * 300])
 def test_a_time_zone_that_is_a_path_is_a_problem(zone: str):
     assert the_problem("", START + f'time_zone = "{zone}"\n').place == "visit.time_zone"
+
+
+def test_nothing_in_json_is_named_as_json_writes_it():
+    text = '{"format": "fifthwire/visit/1", "visit": {"date": "2026-05-12", "site": "a", "system": "b"}, "valves": ['
+    text += '{"id": "v", "unit": "u", "role": "main", "head": null}]}'
+
+    found = the_problem("", text, "json")
+
+    assert found.message == "null is not known here"

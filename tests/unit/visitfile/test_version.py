@@ -48,3 +48,10 @@ def test_another_format_or_major_version_is_refused_with_what_it_is(line: str, s
 
     assert found.place == "format"
     assert says in found.message
+
+
+@pytest.mark.parametrize(("version", "hint"), [("2", "newer version"), ("0.9", 'write format = "fifthwire/visit/1"')])
+def test_only_a_later_major_version_is_said_to_need_a_newer_program(version: str, hint: str):
+    found = the_problem("", START.replace("visit/1", f"visit/{version}"))
+
+    assert hint in found.hint
