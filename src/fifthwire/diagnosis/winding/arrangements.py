@@ -11,13 +11,14 @@ Arrangements that are images of one another under an exchange of untouched wires
 members: they predict the same readings.
 """
 
-from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 from typing import Final
 
+from fifthwire.model.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record(kw_only=False)
 class Layout:
     """Which positions of an arrangement are what."""
 
@@ -41,7 +42,7 @@ LAYOUTS: Final = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class ArrangementClass:
     """Arrangements that predict the same readings, by exchange of untouched wires."""
 

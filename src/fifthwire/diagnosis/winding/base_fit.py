@@ -10,10 +10,12 @@ through columns of the Gram matrix. What comes out is the posterior of d and the
 from dataclasses import dataclass
 from math import log
 
+from fifthwire.model.record import record
+
 Matrix = list[list[float]]
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Scatter:
     """How the windings of one head differ from each other, as fractions of their resistance."""
 

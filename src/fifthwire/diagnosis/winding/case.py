@@ -1,11 +1,10 @@
 """What the winding inference is given: one measurement of one head, its spec, its meter and the laws of heads."""
 
-from dataclasses import dataclass
-
+from fifthwire.model.record import record
 from fifthwire.model.valve import PairReading
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class RangeLaw:
     """One range of a meter: limits of uniform errors. `of_reading_frac` is common to all readings of one head."""
 
@@ -15,7 +14,7 @@ class RangeLaw:
     resolution_ohm: float = 0.1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class MeterLaw:
     """The meter: its ranges by rising `to_ohm`, and what it reads with the probes shorted. [Ω]"""
 
@@ -23,7 +22,7 @@ class MeterLaw:
     leads_ohm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class SpecLaw:
     """What one winding should read. `tolerance_frac` is the limit, three standard deviations of the batch."""
 
@@ -32,7 +31,7 @@ class SpecLaw:
     at_c: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class HeadTemperature:
     """Temperature of the copper: normal about `centre_c` with `sd_k`; where that is None, uniform in the limits."""
 
@@ -42,7 +41,7 @@ class HeadTemperature:
     high_c: float = 75.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WindingCase:
     """One measurement of one head."""
 
@@ -57,7 +56,7 @@ class WindingCase:
     sound_prior: float = 0.97
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WindingLaws:
     """What heads and readings are like before a reading is taken: the winding part of `priors.toml`."""
 

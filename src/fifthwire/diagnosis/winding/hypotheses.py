@@ -7,13 +7,21 @@ known shape; see `column`. Opens need no likelihood: they fit or they do not.
 from math import log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, arrangement_classes
-from fifthwire.diagnosis.winding.column import SizeLaw, integrate, log_uniform, most_it_can_be, scaled, uniform
-from fifthwire.diagnosis.winding.hypothesis import Column
+from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate, log_uniform, most_it_can_be, scaled, uniform
+from fifthwire.diagnosis.winding.hypothesis import Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import pattern_of
 from fifthwire.diagnosis.winding.reach import out_of_reach, wires_of_all
+from fifthwire.diagnosis.winding.scale import ScaleLaw
 from fifthwire.diagnosis.winding.under import DEAD_BELOW, RATIO_BOUND, against
 from fifthwire.diagnosis.winding.under_bridges import ROUGH_BELOW, UnderBridges
 from fifthwire.diagnosis.winding.weighing import Weighing, log_shares
+
+DEAD_SHORT_SHARE = 0.30
+"""Of shorted solenoid coils, those that lose more than the usual law's limit: a burnt coil reads next to nothing.
+The four coils of a stepping head burn through one by one and keep the usual law. Judgement."""
+
+DEAD_SHORT_LEAVES = 1e-4
+"""Of the coil's resistance, the least that a dead short leaves.  [1]  Judgement."""
 
 
 def weigh(weighing: Weighing, name: str, commons: tuple[int, ...], log_prior: float) -> None:
@@ -92,6 +100,8 @@ class UnderCauses(UnderBridges):
             self._contacts()
         if "shorted-turns" in self.shares:
             self._shorts()
+            if self._can_burn():
+                self._dead_short()
         if "bridged" in self.shares:
             self.bridges()
         if "wrong-head" in self.shares:
@@ -153,7 +163,7 @@ class UnderCauses(UnderBridges):
 
     def _shorts(self) -> None:
         law = uniform(*self.head.laws.shorted_fraction)
-        log_place = -log(len(self.ends))
+        log_place = -log(len(self.ends)) + (log(1.0 - DEAD_SHORT_SHARE) if self._can_burn() else 0.0)
         for winding, wire in enumerate(self.ends):
             if self.suspects is not None and wire not in self.suspects:
                 continue
@@ -162,6 +172,22 @@ class UnderCauses(UnderBridges):
             column = Column("short", (end,), row[winding], [-x for x in row], -self.product(wire), times_scale=True)
             places = (end,) if self.layout.commons else (end, hub)
             self._column("shorted-turns", places, log_place, column, law)
+
+    def _can_burn(self) -> bool:
+        """Whether this is a solenoid's coil, read, with a spec to lose most of."""
+        return self.name == "single-2" and bool(self.pattern.joined) and self.head.spec_scale is not None
+
+    def _dead_short(self) -> None:
+        """A burnt coil. What is left of it is weighed as a scale of its own: its size is all but the whole coil's."""
+        assert self.head.spec_scale is not None
+        noise = self.head.gram.readings[0].noise
+        centre_ohm = max(self.scale_of_readings(), noise.touch_ohm + noise.digits_ohm)
+        most = 1.0 - self.head.laws.shorted_fraction[1]
+        scale = self.head.spec_scale.of_what_is_left(centre_ohm, DEAD_SHORT_LEAVES, most)
+        places = (self.layout.ends[0], self.layout.common_of[0])
+        hypothesis = self._at_scale("shorted-turns", places, log(DEAD_SHORT_SHARE), scale)
+        if hypothesis is not None:
+            hypothesis.sized, hypothesis.lean = Sized(0.0, 0.0, 0.0), [0.0]  # the windings as fitted are what is left
 
     def _strays(self) -> None:
         gram, n_joined = self.head.gram, len(self.pattern.joined)
@@ -188,15 +214,27 @@ class UnderCauses(UnderBridges):
         if name in self.weighing.dead:
             return
         scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
+        self._at_scale("wrong-head", (), 0.0, scale, name)
+
+    def _at_scale(
+        self,
+        cause: str,
+        places: tuple[int, ...],
+        log_place: float,
+        scale: ScaleLaw,
+        name: tuple[object, ...] | None = None,
+    ) -> Hypothesis | None:
+        """Weigh a hypothesis that differs from the sound head by its scale alone; None where it is hopeless."""
+        log_base = self.log_constant + self.shares[cause] + log_place
         found = self.fit_near(scale, scale.centre_ohm)
-        log_weight = self.log_constant + found.log_evidence + self.shares["wrong-head"]
-        if self.has_twins and log_weight + RATIO_BOUND < self.weighing.best - DEAD_BELOW:
+        at_most = log_base + found.log_evidence + RATIO_BOUND
+        if name is not None and self.has_twins and at_most < self.weighing.best - DEAD_BELOW:
             self.weighing.dead.add(name)
-        if self.weighing.is_hopeless(log_weight + RATIO_BOUND):
-            return
+        if self.weighing.is_hopeless(at_most):
+            return None
         found = self.fit_near(scale, scale.centre_ohm * (1.0 + found.kappa()[0]))
-        log_weight = self.log_constant + found.log_evidence + self.shares["wrong-head"]
         mean, variance = found.kappa()
-        log_ratio = scale.log_expected_ratio(mean, variance**0.5)
-        hypothesis = self.new("wrong-head", (), log_weight + log_ratio, 0.0)
+        log_weight = log_base + found.log_evidence + scale.log_expected_ratio(mean, variance**0.5)
+        hypothesis = self.new(cause, places, log_weight, log_place)
         hypothesis.scale, hypothesis.fit = scale, found
+        return hypothesis

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from math import inf
 
 from fifthwire.diagnosis.winding.arrangements import ArrangementClass
 from fifthwire.diagnosis.winding.base_fit import Fit
@@ -92,14 +93,19 @@ class Hypothesis:
         assert law is not None
         if self.bridge is None and not (self.column is not None and self.column.times_scale):
             return law.low, law.high
-        found = []
-        for at in (law.low, law.high):
-            size = self.sized.mean if self.sized else 0.0
-            for _ in range(4):
-                k = scale_ohm(size)
-                size = k * at if self.bridge is None else self.bridge.size_at(k * k / (2.0 * k + at), k)
-            found.append(size)
-        return min(found), max(found)
+        if self.bridge is None:
+            return _share_of_scale(law.low, scale_ohm), _share_of_scale(law.high, scale_ohm)
+        most, least = self._bridge_limit(law.low, scale_ohm, inf), self._bridge_limit(law.high, scale_ohm, -inf)
+        return min(most, least), max(most, least)
+
+    def _bridge_limit(self, bridge_ohm: float, scale_ohm: Callable[[float], float], beyond: float) -> float:
+        """Size of a bridge of this resistance; `beyond` where so far off the scale runs away from it."""
+        assert self.bridge is not None
+        size = before = self.sized.mean if self.sized else 0.0
+        for _ in range(8):
+            k = scale_ohm(size)
+            size, before = self.bridge.size_at(k * k / (2.0 * k + bridge_ohm), k), size
+        return size if abs(size - before) < 1e-3 * scale_ohm(size) else beyond
 
     def deviation(self) -> list[float]:
         """Posterior mean of the windings' deviations, the fault's size at its mean."""
@@ -116,3 +122,10 @@ class Hypothesis:
             return 0.0
         own = self.fit.covariance[i][j]
         return own if self.sized is None else own + self.lean[i] * self.lean[j] * self.sized.variance
+
+
+def _share_of_scale(share: float, scale_ohm: Callable[[float], float]) -> float:
+    """The size that is this share of the scale, where the scale is straight in the size."""
+    at_zero = scale_ohm(0.0)
+    left = 1.0 - share * (scale_ohm(1.0) - at_zero)
+    return share * at_zero / left if left > 1e-3 else inf

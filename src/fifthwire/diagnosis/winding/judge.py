@@ -130,5 +130,4 @@ def _next(head: Head, weighed: list[tuple[Hypothesis, float]], verdict: str, unr
         choice = choose_next(weighed, n_seen, n_wires, sizes, noise, must_touch=must)
     if choice is None:
         return None
-    a, b = choice.pair
-    return NextReading(wires=(head.wires.names[a], head.wires.names[b]), gain_bits=choice.gain_bits)
+    return NextReading(wires=head.wires.pair(*choice.pair), gain_bits=choice.gain_bits)

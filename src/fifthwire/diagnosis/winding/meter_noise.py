@@ -4,13 +4,14 @@ The touch is half-normal, the digits and the rounding uniform. Their sum has har
 treated as normal where a verdict hangs on it.
 """
 
-from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, erf, exp, log, pi, sqrt
 
 from fifthwire.diagnosis.winding.case import MeterLaw, RangeLaw
+from fifthwire.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class NoiseLaw:
     """Mean, variance, and half-widths of the two uniform errors of a reading. [Ω]"""
 
@@ -74,8 +75,12 @@ class NoiseTable:
         self.per_step = (len(logs) - 1) / (high - low)
 
 
+@lru_cache(maxsize=32)
 def noise_table(law: NoiseLaw) -> NoiseTable:
-    """Table of a reading's own error; its steps divide the rounding, so that each integral serves four times."""
+    """Table of a reading's own error, made once for all heads read with one meter.
+
+    Its steps divide the rounding, so that each integral serves four times.
+    """
     low, high = law.limits()
     r = law.rounding_ohm
     digits_steps = law.digits_ohm / r

@@ -11,6 +11,7 @@ from math import exp, log, log2, pi, sqrt
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.diagnosis.winding.prediction import Predictor, Sizes, predictor_of
+from fifthwire.model.record import record
 
 WORTH_BITS = 0.02
 """A reading expected to tell less is not asked for.  [bit]"""
@@ -24,7 +25,7 @@ AT_MOST = 24
 Label = tuple[object, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Choice:
     """A pair of wires, by number, and what its reading is expected to tell."""
 
@@ -201,12 +202,13 @@ def _left(lumps: list[_Lump], opens: list[float]) -> float:
     if _looks_one(lumps):
         mass = [sum([weight for _, weight in found]) for found in lumps_of.values()]
         return left + _entropy(mass, sum(mass))
+    normals = [
+        (number, lump.mean, 0.5 / lump.sd**2, 1.0 / (lump.sd * sqrt(2.0 * pi)), lump.weight, 6.0 * lump.sd)
+        for number, lump in enumerate(lumps)
+    ]
     for lump in lumps:
-        near = [
-            (number, other.mean, 0.5 / other.sd**2, 1.0 / (other.sd * sqrt(2.0 * pi)), other.weight)
-            for number, other in enumerate(lumps)
-            if abs(other.mean - lump.mean) < 6.0 * other.sd + 2.0 * lump.sd
-        ]
+        middle, reach = lump.mean, 2.0 * lump.sd
+        near = [normal for normal in normals if abs(normal[1] - middle) < normal[5] + reach]
         if len(near) == 1:
             left += _entropy(lump.labels.values(), lump.weight)
             continue
@@ -214,7 +216,7 @@ def _left(lumps: list[_Lump], opens: list[float]) -> float:
             y = lump.mean + node * lump.sd
             density = [0.0] * len(lumps)
             total = 0.0
-            for number, mean, sharp, height, weight in near:
+            for number, mean, sharp, height, weight, _ in near:
                 found = density[number] = height * exp(-sharp * (y - mean) ** 2)
                 total += weight * found
             for label, weight in lump.labels.items():

@@ -7,6 +7,7 @@ from math import exp, log
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, Layout
 from fifthwire.diagnosis.winding.cross_bridge import path_windings
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
+from fifthwire.model.record import record
 
 Lump = tuple[float, float, float]
 """Share, mean and variance of a part of what is predicted. [-, Ω, Ω²]"""
@@ -32,7 +33,7 @@ class Predictor:
         return found
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Sizes:
     """Limits of the sizes of faults of which nothing was read. [Ω, but a fraction for shorted turns]"""
 

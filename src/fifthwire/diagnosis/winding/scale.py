@@ -26,6 +26,8 @@ _HERMITE_5: Final = (
     (1.3556261799743, log(0.2220759220057)),
     (2.8569700138728, log(0.0112574113277)),
 )
+_HERMITE_3: Final = ((-sqrt(3.0), log(1.0 / 6.0)), (0.0, log(2.0 / 3.0)), (sqrt(3.0), log(1.0 / 6.0)))
+_HERMITE_5_PLAIN: Final = tuple([(node, exp(log_weight)) for node, log_weight in _HERMITE_5])
 _TINY: Final = 1e-300
 _ROOT_2: Final = sqrt(2.0)
 
@@ -76,7 +78,9 @@ class ScaleLaw:
         Where the exact law bends within the width of that normal, nodes stand closer.
         """
         ratio = self.log_ratio
-        if sd < 0.35 * self.sd:
+        if sd < 0.12 * self.sd:
+            logs = [log_weight + ratio(mean + node * sd) for node, log_weight in _HERMITE_3]
+        elif sd < 0.35 * self.sd:
             logs = [log_weight + ratio(mean + node * sd) for node, log_weight in _HERMITE_5]
         else:
             logs = [
@@ -121,6 +125,18 @@ class SpecScale:
         def log_ratio(kappa: float) -> float:
             k = relative * max(1.0 + kappa, 1e-3)
             return self._other.at(log(k)) + log(relative) + 0.5 * (kappa / sd) ** 2 + log(sd) + 0.9189385332
+
+        return ScaleLaw(centre_ohm, sd, log_ratio)
+
+    def of_what_is_left(self, centre_ohm: float, low: float, high: float) -> ScaleLaw:
+        """The scale of a coil of which turns are shorted out: log-uniform between two shares of the spec's."""
+        sd, relative, soft = 0.3, centre_ohm / self.centre_ohm, self.sd
+        height = 1.0 / log(high / low)
+
+        def log_ratio(kappa: float) -> float:
+            left = relative * max(1.0 + kappa, 1e-3)
+            inside = _phi(log(left / low) / soft) - _phi(log(left / high) / soft)
+            return _log_over_normal(height * inside / max(1.0 + kappa, 1e-3), kappa, sd)
 
         return ScaleLaw(centre_ohm, sd, log_ratio)
 
@@ -199,6 +215,13 @@ def _cut_normal_smeared(x: float, sd: float, width: float) -> float:
     if x * x > 200.0 * variance:
         return 0.0
     mean, narrow = x * sd * sd / variance, sd * wide / sqrt(variance)
+    if narrow < 0.35 * sd and abs(mean) + 5.0 * narrow < 3.0 * sd:  # the cut is far, and the product all but normal
+        total = 0.0
+        for node, weight in _HERMITE_5_PLAIN:
+            b = mean + narrow * node
+            t = (x - b) / (1.0 + b)
+            total += weight * exp(0.5 * (node * node - (b / sd) ** 2 - (t / width) ** 2)) / (1.0 + b)
+        return narrow * total / (sqrt(2.0 * pi) * sd * width * 0.9973002)
     low, high = max(-3.0 * sd, mean - 5.0 * narrow), min(3.0 * sd, mean + 5.0 * narrow)
     if low >= high:  # what is left beyond the cut: from the edge inward
         edge = 3.0 * sd if mean > 0.0 else -3.0 * sd

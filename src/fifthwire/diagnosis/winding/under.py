@@ -54,7 +54,7 @@ class Under:
         """Faults whose readings could tell, among them the wrong head."""
         self.beyond: list[int] = []
         """Readings that the base fit cannot reach, where there are any."""
-        self.fits: dict[tuple[float, int], Fit] = {}
+        self.fits: dict[tuple[float, float, int], Fit] = {}
         self.bridge_law = log_uniform(*laws.bridge_ohm, laws.bridge_tail_ohm, BRIDGE_TAIL_SHARE)
 
     def scale_of_readings(self) -> float:
@@ -66,20 +66,29 @@ class Under:
     def make_base(self) -> None:
         """The fit that all hypotheses but the wrong head start from."""
         self.log_constant = self.log_prior + self.head.gram.log_constant
-        reach = 1.0 + 3.0 * self.scale.sd
-        near = min(max(self.scale_of_readings(), self.scale.centre_ohm / reach), self.scale.centre_ohm * reach)
+        near = self.within_reach(self.scale_of_readings())
         self.base = self.fit_near(self.scale, near if self.pattern.joined else self.scale.centre_ohm)
         if self.log_constant + self.base.log_evidence > self.weighing.best - DEAD_BELOW:
-            self.base = self.fit_near(self.scale, self.scale.centre_ohm * (1.0 + self.base.kappa()[0]))
+            found_ohm = self.scale.centre_ohm * (1.0 + self.base.kappa()[0])
+            self.base = self.fit_near(self.scale, self.within_reach(found_ohm))
         mean, variance = self.base.kappa()
         is_far = self.log_constant + self.base.log_evidence < self.weighing.best - DEAD_BELOW
         self.log_ratio = 0.0 if is_far else self.scale.log_expected_ratio(mean, variance**0.5)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
+    def within_reach(self, scale_ohm: float) -> float:
+        """A scale brought near what this head can have.
+
+        Readings that no sound head gives drag the base fit's scale anywhere, and a fault that explains them would be
+        held against a scatter which is not its own.
+        """
+        reach = 1.0 + 3.0 * self.scale.sd
+        return min(max(scale_ohm, self.scale.centre_ohm / reach), self.scale.centre_ohm * reach)
+
     def fit_near(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
         """Fit under one law of the scale, the scatter that of a resistance in small steps."""
         steps = round(log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)) / SCATTER_STEP)
-        key = (scale.centre_ohm, steps)
+        key = (scale.centre_ohm, scale.sd, steps)
         found = self.fits.get(key)
         if found is None:
             found = self.fits[key] = self._fit(scale, self._prior_near(scale, steps))

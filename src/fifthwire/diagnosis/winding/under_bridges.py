@@ -116,7 +116,9 @@ class UnderBridges(Under):
                 log_weight += self.shares["bridged"] + log_place
                 if self.weighing.is_hopeless(log_weight):
                     break
-                scale_ohm = self.scale.centre_ohm * possible(1.0 + kappa)
+                scale_ohm, before = self.scale.centre_ohm * possible(1.0 + kappa), scale_ohm
+                if abs(scale_ohm / before - 1.0) < 0.002:
+                    break
             if self.weighing.is_hopeless(log_weight):
                 continue
             self.base = found.fit

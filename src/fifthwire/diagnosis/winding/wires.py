@@ -8,17 +8,21 @@ An untouched wire has a name only where it is beyond doubt: the stated common; o
 untouched wires. Otherwise it is called `UNTOUCHED`.
 """
 
-from dataclasses import dataclass
 from typing import Final
+
+from fifthwire.model.record import record
 
 UNTOUCHED: Final = "an untouched wire"
 """What an untouched wire without a name is called."""
+
+ANOTHER_UNTOUCHED: Final = "another untouched wire"
+"""What the second of a pair is called where neither has a name: two strings that are not the same wire."""
 
 N_WIRES: Final = {"unipolar-5": 5, "unipolar-6": 6, "bipolar-4": 4, "single-2": 2}
 """Wires of an arrangement."""
 
 
-@dataclass(frozen=True, slots=True)
+@record(kw_only=False)
 class Wires:
     """Names of all wires of a head, seen ones first."""
 
@@ -28,6 +32,11 @@ class Wires:
     def label(self, indices: tuple[int, ...]) -> tuple[str, ...]:
         """Names of wires, in the order in which they are counted."""
         return tuple(self.names[index] for index in sorted(indices))
+
+    def pair(self, a: int, b: int) -> tuple[str, str]:
+        """Names of two wires to touch, told apart where both are untouched and nameless."""
+        first, second = self.names[a], self.names[b]
+        return first, ANOTHER_UNTOUCHED if first == second else second
 
 
 def name_wires(seen: list[str], stated: tuple[str, ...], n_wires: int) -> Wires:

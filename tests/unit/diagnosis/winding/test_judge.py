@@ -1,8 +1,10 @@
 """Verdicts on heads as they are met in the field."""
 
+from math import log
+
 import pytest
 from pytest import approx
-from tests.winding_cases import HANDHELD, judged, probability, spec, star, two_stars
+from tests.winding_cases import HANDHELD, LAWS, judged, probability, spec, star, two_stars
 
 from fifthwire.diagnosis.winding import HeadTemperature, MeterLaw, RangeLaw
 from fifthwire.model.errors import InputError
@@ -211,3 +213,72 @@ def test_the_uncertainty_at_the_spec_holds_that_of_the_temperature():
 
 def test_an_unknown_temperature_gives_no_value_at_the_spec():
     assert judged(star(), head=HeadTemperature()).windings[0].ohm_at_spec is None
+
+
+def test_a_pair_of_nameless_untouched_wires_is_asked_for_as_two_different_wires():
+    asked = judged([("red", "blue", 62.0), ("red", "white", 62.0)], common=("red",), sound_prior=0.97).next_reading
+
+    assert asked.wires == ("an untouched wire", "another untouched wire")
+
+
+def test_missing_pin_numbers_are_asked_for_by_their_numbers():
+    asked = judged([("1", "2", 62.0)]).next_reading
+
+    assert set(asked.wires) <= set("12345")
+
+
+@pytest.mark.parametrize("ohm", [0.5, 3.0, 40.0, 200.0])
+@pytest.mark.parametrize("sound_prior", [0.97, 0.70])
+def test_a_solenoid_coil_that_is_all_but_gone_has_shorted_turns(ohm, sound_prior):
+    finding = judged([("1", "2", ohm)], arrangement="single-2", spec=spec(900.0), sound_prior=sound_prior)
+
+    assert finding.verdict == "faulty"
+    assert probability(finding, "shorted-turns") > 0.95
+    assert finding.windings[0].ohm == approx(ohm, abs=0.2)
+
+
+def test_the_odds_of_a_dead_short_against_nothing_we_thought_of_are_those_worked_out_by_hand():
+    finding = judged([("1", "2", 3.0)], arrangement="single-2", spec=spec(900.0), sound_prior=0.97)
+
+    shares = LAWS.fault_shares
+    mine = shares["shorted-turns"] / sum(shares[c] for c in shares if c not in ("open-common", "bridged"))
+    short = 0.03 * mine * 0.30 / log(0.40 / 1e-4) / 3.0
+    nothing = 1e-4 * (2 / 3) / (11.5 * 3.0)
+    assert probability(finding, "shorted-turns") == approx(short / (short + nothing), abs=2e-3)
+
+
+def test_a_stepping_head_keeps_the_usual_law_of_shorted_turns():
+    finding = judged(star(windings=(1.0, 62.0, 62.0, 62.0)))
+
+    assert probability(finding, "shorted-turns") < 0.05
+
+
+def test_a_contact_at_a_common_that_no_sound_head_comes_near_is_not_lost():
+    # 349 to 357 ohm is another head of 353, or two windings of 177 each with a bad contact at the common, wire 2
+    readings = [("3", "5", 356.6), ("5", "2", 349.0), ("5", "1", 351.5), ("5", "4", 357.0)]
+    meter = MeterLaw(ranges=(RangeLaw(of_reading_frac=0.005, digits=1.0, resolution_ohm=0.1),), leads_ohm=0.2)
+
+    finding = judged(
+        readings,
+        meter=meter,
+        spec=spec(172.0, tolerance_frac=0.05, at_c=25.0),
+        head=HeadTemperature(centre_c=48.47, sd_k=7.5),
+    )
+
+    assert probability(finding, "bad-contact") == approx(0.0097, abs=0.001)  # the oracle of tests/oracle
+    assert probability(finding, "bad-contact", ("2",)) == approx(0.0065, abs=0.0005)
+
+
+def test_a_bridge_that_one_reading_has_to_tell_from_the_scale_is_not_lost():
+    opens = [("2", "3"), ("6", "2"), ("4", "3"), ("4", "5"), ("5", "2"), ("2", "3")]
+    meter = MeterLaw(ranges=(RangeLaw(of_reading_frac=0.002, digits=1.0, resolution_ohm=0.1),), leads_ohm=0.4)
+
+    finding = judged(
+        [("3", "5", 45.8), *[(a, b, "open") for a, b in opens]],
+        arrangement="unipolar-6",
+        meter=meter,
+        spec=spec(68.0, tolerance_frac=0.05),
+        head=HeadTemperature(centre_c=3.7, sd_k=1.5),
+    )
+
+    assert probability(finding, "bridged") == approx(0.1422, abs=0.001)  # the oracle of tests/oracle
