@@ -36,7 +36,9 @@ class Command:
 
 def run(arguments: Namespace) -> int:
     """Print the completion script of a shell."""
-    terminal().show(completion_script(arguments.shell).rstrip("\n"))
+    screen = terminal()
+    for line in completion_script(arguments.shell).splitlines():
+        screen.show(line)
     return DONE
 
 

@@ -6,6 +6,7 @@ import subprocess
 import pytest
 
 from fifthwire.cli.completion import completion_script, described_commands
+from fifthwire.cli.main import main
 from fifthwire.cli.parser import COMMANDS, SHELLS
 
 
@@ -18,6 +19,13 @@ def test_a_script_knows_every_command_and_option(shell):
         for option in command.options:
             for name in option.names:
                 assert (f"-l {name[2:]}" if shell == "fish" and name.startswith("--") else name.lstrip("-")) in script
+
+
+@pytest.mark.parametrize("shell", SHELLS)
+def test_the_command_prints_the_script_line_by_line(shell, capsys):
+    code = main(["completion", shell])
+
+    assert (code, capsys.readouterr().out) == (0, completion_script(shell))
 
 
 def test_the_commands_described_are_those_of_the_parser():
