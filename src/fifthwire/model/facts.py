@@ -170,6 +170,7 @@ _RUNNING: Final = {
     "gas-pipe.impossible": "Its gas pipe shows {gas_pipe_c:.1f} °C, colder than its own liquid pipe at "
     "{liquid_pipe_c:.1f} °C: a sensor misreads.",
     "gas-pipe.possible": "Its two pipes stand in an order that is possible.",
+    "air.much": "Its air cools by {air_k:.1f} K, {times:.1f} times the other units': little air passes it.",
     "air.more": "Its air cools by {air_k:.1f} K, {times:.1f} times the other units': little air, or much refrigerant.",
     "air.like": "Its air cools by {air_k:.1f} K, as the other units' does.",
     "air.less": "Its air cools by {air_k:.1f} K only, {times:.1f} times the other units'.",

@@ -15,12 +15,12 @@ from fifthwire.model.assessment import WindingFinding
 from fifthwire.model.record import record
 
 SYSTEM_PRIOR: Final = {
-    "fine": 0.745,
+    "fine": 0.735,
     "overfed": 0.11,
     "overfed-deep": 0.04,
     "charge-low": 0.03,
     "charge-low-deep": 0.015,
-    "charge-high": 0.02,
+    "charge-high": 0.03,
     "outdoor-airflow": 0.02,
     "line-restriction": 0.008,
     "line-restriction-deep": 0.005,

@@ -88,8 +88,8 @@ proof.ran-30-min.passed        +   0.95     0.40     0.40     0.80     0.50     
 proof.ran-30-min.failed        !   0.05     0.60     0.60     0.20     0.50     0.60     0.60     0.20     0.45     0.65     0.30     0.30     0.05     judgement
 readings.all-open              !   0.004    0.01     0.004    0.004    0.004    0.004    0.004    0.004    0.50     0.004    0.004    0.004    0.004    judgement: every pair open is the plug or the probes
 readings.some-read             .   0.996    0.99     0.996    0.996    0.996    0.996    0.996    0.996    0.50     0.996    0.996    0.996    0.996    the rest
-step-test.responds             +   0.93     0.05     0.03     0.60     0.08     0.02     0.02     0.93     0.30     0.06     0.70     0.75     0.55     computed: steady circuit, 1.2 K a per cent of the stroke; shares judgement
-step-test.none                 !   0.04     0.93     0.95     0.37     0.90     0.96     0.96     0.04     0.67     0.92     0.20     0.20     0.40     computed: steady circuit, no answer where one is due means lost steps or a stuck valve; shares judgement
+step-test.responds             +   0.955    0.05     0.03     0.60     0.08     0.02     0.02     0.955    0.30     0.06     0.70     0.75     0.55     computed: steady circuit, 1.2 K a per cent of the stroke; shares judgement
+step-test.none                 !   0.015    0.93     0.95     0.37     0.90     0.96     0.96     0.015    0.67     0.92     0.20     0.20     0.40     computed: steady circuit, no answer where one is due means lost steps or a stuck valve; shares judgement
 step-test.wrong-way            .   0.03     0.02     0.02     0.03     0.02     0.02     0.02     0.03     0.03     0.02     0.10     0.05     0.05     judgement
 held.at-two-commands           +   0.90     0.08     0.03     0.50     0.20     0.02     0.02     0.90     0.30     0.07     0.60     0.70     0.40     computed: steady circuit, a stuck valve holds its superheat within 3 % of one command only; shares judgement
 held.not                       .   0.10     0.92     0.97     0.50     0.80     0.98     0.98     0.10     0.70     0.93     0.40     0.30     0.60     the rest

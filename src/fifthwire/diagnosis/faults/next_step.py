@@ -30,9 +30,9 @@ def next_check_of(case: Case, action: str) -> NextCheck | None:
         None where nothing is worth doing.
     """
     if action == "check-sensor":
-        return best_check(case, among=("compare-sensors",)) or best_check(case)
+        return NextCheck(check="compare-sensors", minutes=15.0, is_system_stopped=True)
     if action == "check-refrigerant-side":
-        return best_check(case, among=("strainer-drop", "check-charge-and-air")) or best_check(case)
+        return _of_refrigerant_side(case)
     if action in ("keep", "watch", "replace-head"):
         return None
     if action == "replace-body":
@@ -50,6 +50,12 @@ def next_check_of(case: Case, action: str) -> NextCheck | None:
     if action == "check-board":
         return best_check(case, among=("pulses-at-board", "swap-plugs"))
     return _of_windings(case) or _of_the_rest(case, action)
+
+
+def _of_refrigerant_side(case: Case) -> NextCheck:
+    """The whole system where it is at fault, else what is worth more: its own strainer, or its coil and air."""
+    own = None if case.is_system_at_fault else best_check(case, among=("strainer-drop", "check-charge-and-air"))
+    return own or NextCheck(check="check-charge-and-air", minutes=60.0, risk="circuit-opened")
 
 
 def _strainer(case: Case) -> NextCheck | None:

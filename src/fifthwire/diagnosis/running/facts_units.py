@@ -32,8 +32,8 @@ MINIMUM_ELSE_U: Final = 0.03
 """Where the controller stops closing when no spec says.  [share of full stroke]  Judgement."""
 BELOW_PEERS: Final = 0.70
 ABOVE_PEERS: Final = 1.40
-PEERS_U: Final = 0.15
-"""Command against the median of the other units: edges of the ratio, and how far healthy ones scatter (as ln).  [1]
+PEERS_U: Final = 0.08
+"""Command against the median of the other units: edges of the ratio, and how sharp they are (as ln).  [1]
 Judgement: units are of different size and load."""
 FEWEST_PEERS: Final = 2
 
@@ -47,8 +47,9 @@ GAS_IMPOSSIBLE_K: Final = -3.0
 """Gas pipe under its own coil's inlet by more is not possible in cooling.  [K]  Judgement."""
 
 AIR_MORE: Final = 1.22
+AIR_MUCH: Final = 1.40
 AIR_LESS: Final = 0.70
-AIR_U: Final = 0.10
+AIR_U: Final = 0.05
 """Fall of the air's temperature against the other units, each reckoned by its own room: edges of the ratio.  [1]
 Judgement; computed: steady circuit, half the air gives 1.8 times the fall."""
 LEAST_AIR_K: Final = 4.0
@@ -252,7 +253,7 @@ def _air(coil: CoilSeen, peers: Sequence[CoilSeen]) -> Fact | None:
     if own is None or len(others) < FEWEST_PEERS or median(others) <= 0.0:
         return None
     ratio = max(own / median(others), 0.02)
-    weights = bands(log(ratio), AIR_U, [log(AIR_LESS), log(AIR_MORE)], ["less", "like", "more"])
+    weights = bands(log(ratio), AIR_U, [log(AIR_LESS), log(AIR_MORE), log(AIR_MUCH)], ["less", "like", "more", "much"])
     fall = (coil.return_air_c or 0.0) - (coil.supply_air_c or 0.0)
     return soft_fact("air", weights, {"air_k": round(fall, 1), "times": round(ratio, 2)})
 

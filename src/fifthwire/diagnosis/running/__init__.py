@@ -1,0 +1,1 @@
+"""What one snapshot says: circuit states, floodback, sensors, and the facts of valves and of the system as a whole."""
