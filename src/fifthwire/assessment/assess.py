@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from fifthwire import __version__
+from fifthwire.assessment.compressor_failure import compressor_failure
 from fifthwire.assessment.conditions import meter_name, spec_warnings
 from fifthwire.assessment.meters import meter_warnings
 from fifthwire.assessment.not_checked import MOVEMENT_SEEN, not_checked
@@ -16,13 +17,13 @@ from fifthwire.diagnosis.faults.behaviours import BEHAVIOURS
 from fifthwire.diagnosis.faults.care import cautions_of
 from fifthwire.diagnosis.faults.case import Case
 from fifthwire.diagnosis.faults.likelihoods import CAUSES, ROWS
-from fifthwire.diagnosis.faults.network import Message, behaviour_weights, combine, marginal
+from fifthwire.diagnosis.faults.network import Message, Posterior, behaviour_weights, combine, marginal
 from fifthwire.diagnosis.faults.next_step import next_check_of
 from fifthwire.diagnosis.faults.urgency import meanwhile_of, urgency_of
 from fifthwire.diagnosis.faults.weigh import weighed
 from fifthwire.diagnosis.movement.service_state import ServiceState, service_state_of
 from fifthwire.diagnosis.priors import Priors
-from fifthwire.model.assessment import Assessment, CauseProbability, Reason, ValveAssessment
+from fifthwire.model.assessment import Assessment, CauseProbability, CompressorFailure, Reason, ValveAssessment
 from fifthwire.model.choices import SYSTEM_CAUSES
 from fifthwire.model.errors import InputError
 from fifthwire.model.visit import Visit
@@ -102,6 +103,7 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
         for one, causes, message in zip(gathered, posterior.causes, posterior.messages, strict=False)
         if only is None or one.valve.id == only
     ]
+    failure = _failure(visit, gathered, posterior, running, states.compressor["floodback"])
     gathered = [one for one in gathered if only is None or one.valve.id == only]
     return Assessment(
         program=__version__,
@@ -115,7 +117,28 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
         units=states.units,
         sensors=states.sensors,
         warnings=_once((*warnings, *states.warnings, *running.warnings, *_warnings(visit, gathered, service))),
+        failure=failure,
         priors_sha256=priors.sha256,
+    )
+
+
+def _failure(
+    visit: Visit, gathered: list[Gathered], posterior: Posterior, running: RunningCase, floodback: str
+) -> CompressorFailure | None:
+    """What could have stopped the compressor, where the visit is after one failed."""
+    if visit.header.reason != "compressor-failure":
+        return None
+    behaviours = {
+        one.valve.id: marginal(message, behaviour_weights(one.node, message), BEHAVIOURS)
+        for one, message in zip(gathered, posterior.messages, strict=False)
+    }
+    return compressor_failure(
+        gathered,
+        behaviours,
+        system_as_told(posterior.system),
+        floodback,
+        is_running_seen=running.terms is not None,
+        mode=visit.system.mode,
     )
 
 

@@ -7,6 +7,7 @@ was measured, and who signs.
 from collections.abc import Iterable
 
 from fifthwire.assessment.blocks import Block, Column, Labelled, Legend, Paragraph, Report, Row, Section, Table
+from fifthwire.assessment.content_compressor import HEADING, compressor_section
 from fifthwire.assessment.content_sheet import (
     EMPTY,
     capital,
@@ -87,6 +88,7 @@ def _sections(
     sheets = [pair for pair in pairs if needs_a_sheet(pair[1])]
     anchors = {valve.id: f"valve-{number}" for number, (_, valve) in enumerate(sheets, start=1)}
     plans: list[tuple[str, str, tuple[Block, ...]]] = [
+        ("compressor", HEADING, compressor_section(assessment, units)),
         ("valves", "Valves", _valve_table(pairs, anchors, units)),
         ("make-safe", "Before the first head comes off", make_safe(visit)),
         ("sheets", "Valves that need a word", _sheets(visit, sheets, anchors, units)),

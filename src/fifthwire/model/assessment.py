@@ -107,6 +107,27 @@ class ValveAssessment:
 
 
 @record
+class Suspect:
+    """What could have stopped a compressor, and how probable it is that it was at work."""
+
+    reason: Reason
+    probability: float
+    valve: str = ""
+    """Its label, where it is a valve that could have sent liquid."""
+
+
+@record
+class CompressorFailure:
+    """After a compressor failed: what could have done it, and what has to be proved before a new one starts."""
+
+    suspects: tuple[Suspect, ...]
+    """Most probable first."""
+    to_prove: tuple[Reason, ...]
+    not_proved: tuple[Reason, ...]
+    """What of it nothing in the visit shows."""
+
+
+@record
 class Assessment:
     """A visit assessed."""
 
@@ -121,5 +142,7 @@ class Assessment:
     units: tuple[Mapping[str, Any], ...] = ()
     sensors: tuple[Mapping[str, Any], ...] = ()
     warnings: tuple[Reason, ...] = ()
+    failure: CompressorFailure | None = None
+    """Where the visit is after a compressor failed; for the report, not part of the JSON."""
     priors_sha256: str = ""
     """Of the priors' text; not part of the JSON."""

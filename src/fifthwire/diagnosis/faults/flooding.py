@@ -46,7 +46,7 @@ still.  [1]  Judgement that agrees with the steady circuit: a bypass at 80 % of 
 0.97."""
 INDOOR_UNITS_DILUTE: Final = 10.0
 """Among so many running units one fully open indoor valve floods as often as at most; among more, less often.  [1]
-Computed: steady circuit, wet from one valve among 8 units (quality 0.938) and 24 units (0.985), dry at 1.3 K among 40."""
+Computed: steady circuit, wet from one valve among 8 units (quality 0.938) and 24 (0.985), dry at 1.3 K among 40."""
 MOST: Final = 0.65
 """How often it does at most: a valve that stands a little too wide sends its coil's superheat only.  [1]  Judgement."""
 
