@@ -9,7 +9,7 @@ FAILURE: Final[dict[str, str]] = {
     "failure.too-hot": "The outdoor coil got too little air: it ran against too high a pressure.",
     "failure.restricted": "A restricted liquid line: it ran hot on too little suction.",
     "failure.overfilled": "Too much refrigerant: liquid came back with the suction.",
-    "failure.liquid-seen": "Liquid reaches compressors of this system: {floodback}, by discharge and suction superheat.",
+    "failure.liquid-seen": "Liquid reaches compressors of this system: {floodback}, by their superheats.",
     "failure.liquid-unlikely": "In the moment that was read no liquid reached a compressor; of other moments that says "
     "nothing.",
     "failure.liquid-unknown": "Whether liquid reached it is not known: good windings do not show it, only a running "
