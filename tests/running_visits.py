@@ -48,6 +48,7 @@ def running_visit(
     defaults: Mapping[str, Any] | None = None,
     tc: float = TC_C,
     ambient: float = 34.0,
+    service: bool = False,
 ) -> str:
     """A visit's text.
 
@@ -58,6 +59,10 @@ def running_visit(
     outdoor = outdoor or {"OU1": {}}
     named = [f"IU{i + 1}" for i in range(n)]
     text = HEAD.format(reason=reason, fluid=fluid, mode=mode)
+    if service:
+        text = text.replace(
+            "installed = 2014\n", "installed = 2014\nservice_state = true\nservice_state_minutes = 10\n"
+        )
     lines = valves or {}
     for one in named:
         text += f'[[valves]]\nid = "{one}-v"\nunit = "{one}"\nrole = "indoor"\nhead = "bolt-on"\nspec = "in"\n'

@@ -51,6 +51,7 @@ def random_valve(rng: random.Random) -> ValveNode:
         [line for line in lines if line is not None],
         running,
         {one: [rng.uniform(0.0, 0.95) for _ in BEHAVIOURS] for one in fed},
+        rng.random() < 0.5,
     )
 
 
@@ -89,7 +90,7 @@ class Joint:
             self.net.cpt(f"cause{v}")[{"state": state}] = list(valve.prior_by_state[state])
             for cause in CAUSES:
                 row = [0.0] * len(BEHAVIOURS)
-                for b, share in behaves(cause, state):
+                for b, share in behaves(cause, state, in_heating=valve.in_heating):
                     row[b] = share
                 self.net.cpt(f"does{v}")[{"state": state, f"cause{v}": cause}] = row
         for f, line in enumerate(valve.likelihoods):

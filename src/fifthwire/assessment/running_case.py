@@ -51,6 +51,8 @@ class RunningCase:
     unlisted: tuple[str, ...] = ()
     """Labels of indoor units' valves that the file does not list: evidence, without a verdict."""
     is_used: bool = False
+    heating: frozenset[str] = frozenset()
+    """Valves that hold the subcooling of a coil that heats."""
     warnings: tuple[Reason, ...] = ()
 
 
@@ -88,6 +90,7 @@ def running_case(visit: Visit, sensors: Sequence[Mapping[str, Any]] = ()) -> Run
         terms=None if last is None else _terms(visit, last),
         unlisted=tuple(sorted(valve for valve in facts if valve not in listed)),
         is_used=bool(facts) or last is not None,
+        heating=frozenset(_label(coil) for coil in (() if last is None else last.coils) if not coil.is_cooling),
         warnings=tuple(_not_used(visit)),
     )
 

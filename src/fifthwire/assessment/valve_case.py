@@ -86,6 +86,7 @@ def gather(
             likelihoods_of(found.facts),
             running_lines_of(found.facts),
             running.floods.get(valve.id, {}),
+            valve.id in running.heating,
         ),
         without_windings=prior_by_state(before, shares, is_fed=is_fed),
         warnings=found.warnings,
@@ -104,6 +105,7 @@ def unlisted_node(visit: Visit, label: str, priors: Priors, running: RunningCase
         likelihoods_of(facts),
         running_lines_of(facts),
         running.floods.get(label, {}),
+        label in running.heating,
     )
 
 

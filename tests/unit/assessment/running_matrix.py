@@ -55,6 +55,24 @@ def v(**units: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     return dict(units)
 
 
+JAMMED = """[valves.movement]
+stem = "extended"
+stem_mm = 6
+[valves.board]
+when = "commanded"
+pulses = { "1" = true, "2" = true, "3" = true, "4" = true }
+"""
+LATER = """
+[[snapshots]]
+at = 2026-07-14T15:00:00Z
+[snapshots.units.IU3]
+on = true
+valve = "IU3-v"
+opening = 130
+liquid_pipe = 7.9
+gas_pipe = 13.0
+target_superheat = "5 K"
+"""
 STARVED = {"held": 16.0, "cmd": 1.0, "air": 4.0}
 FLOODED = {"held": 0.1, "cmd": 40 / 480, "air": 12.5}
 DEEP = {"held": 14.0, "cmd": 1.0, "air": 7.0}
@@ -116,6 +134,10 @@ MATRIX = (
          {"IU2-v": (("sound",), NO_WORRY)}),
     Runs("heating: one outdoor main valve floods its own coil", running_visit(mode="heating", ambient=7.0,
          outdoor={"OU1": {"main": 0.4}, "OU2": {"main": 0.083, "ssh": -0.2, "dsh": 6.0}}), {"OU2-main": (OPEN, LOOK_FURTHER)}, floodback=("likely",)),
+    Runs("heating: charge low, no unit has subcooling", running_visit(mode="heating", ambient=7.0, defaults={"held": 0.2, "cmd": 0.083}, outdoor={"OU1": {"main": 1.0, "ssh": 12.0, "dsh": 42.0}}),
+         system=("charge-low",), others=NOT_BLAMED),
+    Runs("heating: too much charge, every unit has much subcooling", running_visit(mode="heating", ambient=7.0, defaults={"held": 17.0, "cmd": 1.0, "target_subcooling": '"6 K"'}),
+         system=("charge-high",), others=NOT_BLAMED),
     # mixed
     Runs("mixed: the gas pipe of a heating unit is hot", running_visit(v(IU2={"mode": "heating", "held": 6.0}), mode="mixed", ambient=15.0), {"IU2-v": (("sound",), NO_WORRY)}),
     # moments that judge nothing
@@ -129,6 +151,14 @@ MATRIX = (
     # sensors
     Runs("its gas sensor checked and off", running_visit(after='[curves.c]\nr25 = "10 kohm"\nbeta = "3950 K"\n[[sensors]]\nid = "IU3-gas"\nunit = "IU3"\ncurve = "c"\nreading = "10 kohm"\ntrue_temperature = 19.0\ntrue_within = "0.5 K"\n'),
          {"IU3-v": (("sensor",), ("check-sensor", "check-more"))}),
+    # a blend that glides, few units, openings in per cent, no spec
+    Runs("R407C, nothing wrong", running_visit(fluid="R407C", defaults={"liquid_pipe": 3.8, "gas_pipe": 12.0}), {"IU1-v": (("sound",), NO_WORRY)}),
+    Runs("R407C, one coil wet through", running_visit(v(IU3={"gas_pipe": 7.0, "cmd": 0.083}), fluid="R407C", defaults={"liquid_pipe": 3.8, "gas_pipe": 12.0}), {"IU3-v": (OPEN, LOOK_FURTHER)}),
+    Runs("two units, one flooded", running_visit(v(IU2=FLOODED), n=2, outdoor={"OU1": {"ssh": 0.3, "dsh": 12.0}}), {"IU2-v": (OPEN, LOOK_FURTHER)}),
+    Runs("openings in per cent", running_visit(v(IU3={**STARVED, "opening": '"100 %"'})), {"IU3-v": (SHUT, ("check-more", "check-refrigerant-side"))}),
+    # looks beside what runs
+    Runs("jammed by its stem though it runs on target", running_visit(valves={"IU3-v": GOOD_WINDINGS + JAMMED}, service=True), {"IU3-v": (("head-jammed", "head-cracked"), ("replace-head",))}),
+    Runs("on target at two clearly different commands, windings good", running_visit(valves={"IU3-v": GOOD_WINDINGS}, after=LATER), {"IU3-v": (("sound",), ("keep",))}),
     # step tests
     Runs("a step that was answered, windings good", running_visit(after=step("IU3-v", "[210, 186]", '["5.1 K", "10.8 K"]'), valves={"IU3-v": GOOD_WINDINGS}), {"IU3-v": (("sound",), ("keep",))}),
     Runs("a step that was not answered", running_visit(after=step("IU3-v", "[210, 162]", '["5.1 K", "5.2 K"]'), valves={"IU3-v": GOOD_WINDINGS}), {"IU3-v": (ANY_STUCK, LOOK_FURTHER)}),

@@ -19,13 +19,16 @@ BEHAVIOURS: Final = (
     "reads-low",
     "starved",
     "dirty",
+    "unfilled",
+    "overfull",
 )
 """What a valve and its coil may do:
 `follows` goes where it is told and shuts; `short` follows, and the whole system has too little liquid to offer;
 `wide` stands more open than it is told; `narrow` less open; `still` does not move and stands where it is needed;
 `leaks` follows and passes when shut; `reads-high`, `reads-low` a sensor of its coil shows too much or too little of
-what
-the valve holds; `starved` follows, and too little reaches it; `dirty` follows, and its coil gets too little air."""
+what the valve holds; `starved` follows, and too little reaches it; `dirty` follows, and its coil gets too little air;
+in heating, where the valve holds subcooling, `unfilled` and `overfull` follow while the system has too little or too
+much to fill the coil."""
 
 BEHAVES: Final = """
 # cause              behaviours with their shares
@@ -70,19 +73,34 @@ def _parsed(table: str) -> dict[str, dict[str, float]]:
 _IN_A_FINE_SYSTEM: Final = _parsed(BEHAVES)
 
 
-def _in_state(state: str) -> dict[str, tuple[tuple[int, float], ...]]:
+IN_HEATING: Final = {
+    "overfed": "unfilled",
+    "overfed-deep": "unfilled",
+    "charge-low": "unfilled",
+    "charge-low-deep": "unfilled",
+    "charge-high": "overfull",
+}
+"""State -> what a valve that holds subcooling does in place of `follows`."""
+
+
+def _in_state(state: str, *, in_heating: bool) -> dict[str, tuple[tuple[int, float], ...]]:
     shares: dict[str, Mapping[str, float]] = dict(_IN_A_FINE_SYSTEM)
-    if state in SHORT_OF_LIQUID:
-        shares = {c: {("short" if b == "follows" else b): p for b, p in by.items()} for c, by in shares.items()}
-    if state in DEEP:
-        shares["refrigerant-side"] = {"starved": 1.0}
+    instead = IN_HEATING.get(state) if in_heating else "short" if state in SHORT_OF_LIQUID else None
+    if instead is not None:
+        shares = {c: {(instead if b == "follows" else b): p for b, p in by.items()} for c, by in shares.items()}
+    if state in DEEP and instead is not None:
+        shares["refrigerant-side"] = {"unfilled" if in_heating else "starved": 1.0}
     return {cause: tuple((BEHAVIOURS.index(b), p) for b, p in by.items()) for cause, by in shares.items()}
 
 
-_BY_STATE: Final = {state: _in_state(state) for state in ("fine", *SHORT_OF_LIQUID)}
+_BY_STATE: Final = {
+    (state, in_heating): _in_state(state, in_heating=in_heating)
+    for state in ("fine", "charge-high", *SHORT_OF_LIQUID)
+    for in_heating in (False, True)
+}
 
 
-def behaves(cause: str, state: str) -> tuple[tuple[int, float], ...]:
+def behaves(cause: str, state: str, *, in_heating: bool = False) -> tuple[tuple[int, float], ...]:
     """Behaviours of a valve with this cause, as places in `BEHAVIOURS` with their shares.
 
     Parameters
@@ -91,10 +109,12 @@ def behaves(cause: str, state: str) -> tuple[tuple[int, float], ...]:
         Of the valve.
     state : str
         Of the system: where liquid is short, a valve that follows is `short`.
+    in_heating : bool
+        Whether it holds the subcooling of a coil that heats.
 
     Returns
     -------
     tuple
         (place, share) pairs, the shares summing to 1. [1]
     """
-    return _BY_STATE.get(state, _BY_STATE["fine"])[cause]
+    return _BY_STATE.get((state, in_heating), _BY_STATE["fine", in_heating])[cause]

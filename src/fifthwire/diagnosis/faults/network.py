@@ -47,6 +47,8 @@ class ValveNode:
     """One a running fact, in the order of `BEHAVIOURS`.  [1]"""
     floods: Mapping[str, Sequence[float]] = field(default_factory=dict)
     """Outdoor unit -> probability that the valve floods it, in the order of `BEHAVIOURS`; left out: never.  [1]"""
+    in_heating: bool = False
+    """Whether it holds the subcooling of a coil that heats."""
 
 
 @record(kw_only=False)
@@ -136,7 +138,9 @@ def weights_of(valve: ValveNode, keys: Mapping[Key, float]) -> dict[Key, tuple[f
             weights[key] = tuple(p * one for p, one in zip(prior, by_cause, strict=True))
             continue
         weights[key] = tuple(
-            p * one * sum(share * behaving[b] for b, share in behaves(cause, key[0])) if p > 0.0 else 0.0
+            p * one * sum(share * behaving[b] for b, share in behaves(cause, key[0], in_heating=valve.in_heating))
+            if p > 0.0
+            else 0.0
             for cause, p, one in zip(CAUSES, prior, by_cause, strict=True)
         )
     return weights
@@ -150,7 +154,7 @@ def behaviour_weights(valve: ValveNode, keys: Mapping[Key, float]) -> dict[Key, 
         behaving = _behaving(valve, shown, key) or shown
         summed = [0.0] * len(BEHAVIOURS)
         for cause, p, one in zip(CAUSES, valve.prior_by_state[key[0]], by_cause, strict=True):
-            for b, share in behaves(cause, key[0]) if p > 0.0 else ():
+            for b, share in behaves(cause, key[0], in_heating=valve.in_heating) if p > 0.0 else ():
                 summed[b] += p * one * share * behaving[b]
         weights[key] = tuple(summed)
     return weights

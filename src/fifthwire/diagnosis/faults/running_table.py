@@ -31,47 +31,47 @@ wide open and no longer holding. `overfed` is a system with nothing wrong but a 
 low side and is missing on its high side, so it looks short of charge."""
 
 OF_VALVES: Final = """
-# fact                  mark follows short   wide    narrow  still   leaks   r-high  r-low   starved dirty   source
-coil.low-min            !    0.0015  0.002   0.780   0.002   0.015   0.0015  0.003   0.100   0.002   0.010   computed: steady circuit, stuck over-open: superheat 0 and the command driven to its minimum
-coil.low-below          !    0.003   0.003   0.080   0.002   0.020   0.003   0.005   0.080   0.002   0.010   judgement
-coil.low-like           !    0.010   0.008   0.050   0.003   0.030   0.010   0.020   0.030   0.003   0.010   judgement
-coil.low-above          !    0.003   0.004   0.008   0.001   0.010   0.003   0.030   0.010   0.002   0.002   judgement
-coil.low-max            !    0.0003  0.001   0.001   0.0005  0.001   0.0003  0.160   0.005   0.001   0.0005  computed: steady circuit, sensor 6 K high: command at its maximum, coil flooded
-coil.on-min             .    0.012   0.010   0.045   0.002   0.030   0.012   0.005   0.120   0.003   0.080   judgement: a small load, or a sensor that reads low
-coil.on-below           .    0.080   0.070   0.018   0.005   0.110   0.080   0.020   0.210   0.010   0.470   computed: steady circuit, coil with half its air: command 0.27 where its peers stand at 0.41
-coil.on-like            .    0.7907  0.756   0.0135  0.0205  0.631   0.7907  0.340   0.290   0.051   0.3505  computed: steady circuit, a sensor 3 K off moves the command by 3 % only
-coil.on-above           .    0.065   0.070   0.002   0.030   0.070   0.065   0.170   0.010   0.120   0.030   judgement
-coil.on-max             .    0.006   0.035   0.0005  0.030   0.010   0.006   0.140   0.002   0.150   0.008   Results in Engineering 2024, electronic valves under soft faults: a restriction first shows as a wider opening at unchanged superheat
-coil.high-min           .    0.002   0.001   0.0005  0.002   0.010   0.002   0.003   0.060   0.001   0.005   judgement
-coil.high-below         .    0.006   0.003   0.0005  0.007   0.010   0.006   0.003   0.040   0.004   0.010   judgement
-coil.high-like          .    0.013   0.015   0.0005  0.050   0.030   0.013   0.020   0.036   0.040   0.006   judgement: it may be on its way
-coil.high-above         !    0.006   0.012   0.0003  0.095   0.018   0.006   0.040   0.005   0.121   0.005   judgement
-coil.high-max           !    0.0015  0.010   0.0002  0.750   0.005   0.0015  0.041   0.002   0.490   0.003   computed: steady circuit, stuck at 10 to 30 %: superheat 15 to 20 K and the command driven to its maximum
-liquid-pipe.low         !    0.0004  0.0004  0.0004  0.0004  0.0004  0.0004  0.450   0.010   0.0004  0.0004  physics: a coil's inlet is not colder than what evaporates in it
-liquid-pipe.near        .    0.9596  0.9596  0.9696  0.5026  0.9596  0.9596  0.540   0.540   0.7596  0.9596  physics: it stands at evaporating temperature
-liquid-pipe.warm        .    0.040   0.040   0.030   0.497   0.040   0.040   0.010   0.450   0.240   0.040   computed: steady circuit, hardly any flow: the pipe goes to the air around it
-gas-pipe.possible       .    0.998   0.998   0.998   0.998   0.998   0.998   0.990   0.760   0.998   0.998   physics
-gas-pipe.impossible     !    0.002   0.002   0.002   0.002   0.002   0.002   0.010   0.240   0.002   0.002   physics: a coil's outlet is not colder than what evaporates in it
-air.much                !    0.012   0.005   0.060   0.002   0.012   0.012   0.030   0.004   0.002   0.450   computed: steady circuit, coil with half its air: 13.9 K where 7.8 K is usual; a fully open valve 17 % more
-air.more                .    0.090   0.050   0.320   0.010   0.090   0.090   0.130   0.020   0.010   0.310   judgement
-air.like                .    0.838   0.795   0.610   0.168   0.838   0.838   0.790   0.776   0.288   0.220   computed: steady circuit
-air.less                .    0.060   0.150   0.010   0.820   0.060   0.060   0.050   0.200   0.700   0.020   computed: steady circuit, stuck at half: capacity down 46 %
-off-pipes.cold          !    0.004   0.004   0.300   0.030   0.050   0.750   0.010   0.050   0.004   0.004   computed: steady circuit, off and passing 5 % and more: pipes near evaporating temperature
-off-pipes.cool          .    0.030   0.030   0.100   0.040   0.100   0.200   0.060   0.200   0.030   0.030   computed: steady circuit, off and passing 3 to 4 %
-off-pipes.warm          .    0.966   0.966   0.600   0.930   0.850   0.050   0.930   0.750   0.966   0.966   computed: steady circuit, off and tight: pipes near the room
-bypass.wet-low          !    0.020   0.020   0.750   0.005   0.060   0.020   0.010   0.300   0.005   0.020   computed: steady circuit, bypass standing open: its outlet wet, its command driven down
-bypass.wet-mid          !    0.050   0.050   0.190   0.010   0.100   0.050   0.040   0.200   0.010   0.050   computed: steady circuit
-bypass.wet-wide         !    0.005   0.008   0.030   0.005   0.020   0.005   0.150   0.010   0.005   0.005   judgement
-bypass.on-low           .    0.170   0.100   0.020   0.010   0.170   0.170   0.050   0.250   0.020   0.170   judgement
-bypass.on-mid           .    0.680   0.560   0.006   0.030   0.560   0.680   0.250   0.160   0.060   0.680   judgement
-bypass.on-wide          .    0.040   0.150   0.001   0.050   0.040   0.040   0.350   0.020   0.150   0.040   judgement
-bypass.hot-low          .    0.008   0.012   0.001   0.030   0.020   0.008   0.010   0.040   0.015   0.008   judgement
-bypass.hot-mid          .    0.018   0.050   0.001   0.120   0.020   0.018   0.060   0.018   0.140   0.018   judgement
-bypass.hot-wide         !    0.009   0.050   0.001   0.740   0.010   0.009   0.080   0.002   0.595   0.009   computed: steady circuit, bypass standing at 0 to 20 %: outlet superheat 25 to 30 K
-bypass-shut.wet         !    0.040   0.040   0.850   0.040   0.350   0.600   0.050   0.150   0.040   0.040   judgement: commanded shut, nothing should leave it
-bypass-shut.dry         .    0.960   0.960   0.150   0.960   0.650   0.400   0.950   0.850   0.960   0.960   the rest
-sensors.bad             !    0.002   0.002   0.002   0.002   0.002   0.002   0.900   0.900   0.002   0.002   judgement: checked with the meter against a reference
-sensors.good            .    0.998   0.998   0.998   0.998   0.998   0.998   0.100   0.100   0.998   0.998   judgement: only the sensors that were checked
+# fact                  mark follows short   wide    narrow  still   leaks   r-high  r-low   starved dirty   unfill  overf   source
+coil.low-min            !    0.0015  0.002   0.780   0.002   0.015   0.0015  0.003   0.100   0.002   0.010   0.300   0.001   computed: steady circuit, stuck over-open: superheat 0 and the command driven to its minimum
+coil.low-below          !    0.003   0.003   0.080   0.002   0.020   0.003   0.005   0.080   0.002   0.010   0.220   0.001   judgement
+coil.low-like           !    0.010   0.008   0.050   0.003   0.030   0.010   0.020   0.030   0.003   0.010   0.220   0.003   judgement
+coil.low-above          !    0.003   0.004   0.008   0.001   0.010   0.003   0.030   0.010   0.002   0.002   0.020   0.001   judgement
+coil.low-max            !    0.0003  0.001   0.001   0.0005  0.001   0.0003  0.160   0.005   0.001   0.0005  0.005   0.001   computed: steady circuit, sensor 6 K high: command at its maximum, coil flooded
+coil.on-min             .    0.012   0.010   0.045   0.002   0.030   0.012   0.005   0.120   0.003   0.080   0.050   0.003   judgement: a small load, or a sensor that reads low
+coil.on-below           .    0.080   0.070   0.018   0.005   0.110   0.080   0.020   0.210   0.010   0.470   0.075   0.010   computed: steady circuit, coil with half its air: command 0.27 where its peers stand at 0.41
+coil.on-like            .    0.7907  0.756   0.0135  0.0205  0.631   0.7907  0.340   0.290   0.051   0.3505  0.090   0.130   computed: steady circuit, a sensor 3 K off moves the command by 3 % only
+coil.on-above           .    0.065   0.070   0.002   0.030   0.070   0.065   0.170   0.010   0.120   0.030   0.006   0.100   judgement
+coil.on-max             .    0.006   0.035   0.0005  0.030   0.010   0.006   0.140   0.002   0.150   0.008   0.002   0.050   Results in Engineering 2024, electronic valves under soft faults: a restriction first shows as a wider opening at unchanged superheat
+coil.high-min           .    0.002   0.001   0.0005  0.002   0.010   0.002   0.003   0.060   0.001   0.005   0.002   0.003   judgement
+coil.high-below         .    0.006   0.003   0.0005  0.007   0.010   0.006   0.003   0.040   0.004   0.010   0.002   0.007   judgement
+coil.high-like          .    0.013   0.015   0.0005  0.050   0.030   0.013   0.020   0.036   0.040   0.006   0.005   0.200   judgement: it may be on its way
+coil.high-above         !    0.006   0.012   0.0003  0.095   0.018   0.006   0.040   0.005   0.121   0.005   0.002   0.190   judgement
+coil.high-max           !    0.0015  0.010   0.0002  0.750   0.005   0.0015  0.041   0.002   0.490   0.003   0.001   0.300   computed: steady circuit, stuck at 10 to 30 %: superheat 15 to 20 K and the command driven to its maximum
+liquid-pipe.low         !    0.0004  0.0004  0.0004  0.0004  0.0004  0.0004  0.450   0.010   0.0004  0.0004  0.0004  0.0004  physics: a coil's inlet is not colder than what evaporates in it
+liquid-pipe.near        .    0.9596  0.9596  0.9696  0.5026  0.9596  0.9596  0.540   0.540   0.7596  0.9596  0.9596  0.9596  physics: it stands at evaporating temperature
+liquid-pipe.warm        .    0.040   0.040   0.030   0.497   0.040   0.040   0.010   0.450   0.240   0.040   0.040   0.040   computed: steady circuit, hardly any flow: the pipe goes to the air around it
+gas-pipe.possible       .    0.998   0.998   0.998   0.998   0.998   0.998   0.990   0.760   0.998   0.998   0.998   0.998   physics
+gas-pipe.impossible     !    0.002   0.002   0.002   0.002   0.002   0.002   0.010   0.240   0.002   0.002   0.002   0.002   physics: a coil's outlet is not colder than what evaporates in it
+air.much                !    0.012   0.005   0.060   0.002   0.012   0.012   0.030   0.004   0.002   0.450   0.012   0.012   computed: steady circuit, coil with half its air: 13.9 K where 7.8 K is usual; a fully open valve 17 % more
+air.more                .    0.090   0.050   0.320   0.010   0.090   0.090   0.130   0.020   0.010   0.310   0.090   0.090   judgement
+air.like                .    0.838   0.795   0.610   0.168   0.838   0.838   0.790   0.776   0.288   0.220   0.838   0.838   computed: steady circuit
+air.less                .    0.060   0.150   0.010   0.820   0.060   0.060   0.050   0.200   0.700   0.020   0.060   0.060   computed: steady circuit, stuck at half: capacity down 46 %
+off-pipes.cold          !    0.004   0.004   0.300   0.030   0.050   0.750   0.010   0.050   0.004   0.004   0.004   0.004   computed: steady circuit, off and passing 5 % and more: pipes near evaporating temperature
+off-pipes.cool          .    0.030   0.030   0.100   0.040   0.100   0.200   0.060   0.200   0.030   0.030   0.030   0.030   computed: steady circuit, off and passing 3 to 4 %
+off-pipes.warm          .    0.966   0.966   0.600   0.930   0.850   0.050   0.930   0.750   0.966   0.966   0.966   0.966   computed: steady circuit, off and tight: pipes near the room
+bypass.wet-low          !    0.020   0.020   0.750   0.005   0.060   0.020   0.010   0.300   0.005   0.020   0.020   0.020   computed: steady circuit, bypass standing open: its outlet wet, its command driven down
+bypass.wet-mid          !    0.050   0.050   0.190   0.010   0.100   0.050   0.040   0.200   0.010   0.050   0.050   0.050   computed: steady circuit
+bypass.wet-wide         !    0.005   0.008   0.030   0.005   0.020   0.005   0.150   0.010   0.005   0.005   0.005   0.005   judgement
+bypass.on-low           .    0.170   0.100   0.020   0.010   0.170   0.170   0.050   0.250   0.020   0.170   0.170   0.170   judgement
+bypass.on-mid           .    0.680   0.560   0.006   0.030   0.560   0.680   0.250   0.160   0.060   0.680   0.680   0.680   judgement
+bypass.on-wide          .    0.040   0.150   0.001   0.050   0.040   0.040   0.350   0.020   0.150   0.040   0.040   0.040   judgement
+bypass.hot-low          .    0.008   0.012   0.001   0.030   0.020   0.008   0.010   0.040   0.015   0.008   0.008   0.008   judgement
+bypass.hot-mid          .    0.018   0.050   0.001   0.120   0.020   0.018   0.060   0.018   0.140   0.018   0.018   0.018   judgement
+bypass.hot-wide         !    0.009   0.050   0.001   0.740   0.010   0.009   0.080   0.002   0.595   0.009   0.009   0.009   computed: steady circuit, bypass standing at 0 to 20 %: outlet superheat 25 to 30 K
+bypass-shut.wet         !    0.040   0.040   0.850   0.040   0.350   0.600   0.050   0.150   0.040   0.040   0.040   0.040   judgement: commanded shut, nothing should leave it
+bypass-shut.dry         .    0.960   0.960   0.150   0.960   0.650   0.400   0.950   0.850   0.960   0.960   0.960   0.960   the rest
+sensors.bad             !    0.002   0.002   0.002   0.002   0.002   0.002   0.900   0.900   0.002   0.002   0.002   0.002   judgement: checked with the meter against a reference
+sensors.good            .    0.998   0.998   0.998   0.998   0.998   0.998   0.100   0.100   0.998   0.998   0.998   0.998   judgement: only the sensors that were checked
 """  # noqa: E501 - a table is read across
 
 OF_SYSTEM: Final = """

@@ -60,7 +60,7 @@ def weighed(
     def odds(prior: Mapping[str, Sequence[float]], which: Sequence[int]) -> float:
         lines = [line for i in which if (line := known[i][0]) is not None]
         running = [line for i in which if (line := known[i][1]) is not None]
-        valve = ValveNode(prior, lines, running, node.floods)
+        valve = ValveNode(prior, lines, running, node.floods, node.in_heating)
         return log_odds_of(leading, marginal(message, weights_of(valve, keys)))
 
     everything = [i for i, lines in enumerate(known) if lines != (None, None)]

@@ -19,7 +19,7 @@ WIDE_OVER: Final = 0.75
 COMMAND_U: Final = 0.02
 """Command of a bypass: shut, driven down, wide.  [share of full stroke]  Judgement."""
 
-MOVED_BY: Final = 0.08
+MOVED_BY: Final = 0.10
 """Two commands that differ by so much are two places.  [share of full stroke]  Judgement: the band in which a stuck
 valve hides is some 3 % wide (computed: steady circuit)."""
 HELD_FROM: Final = 0.8
