@@ -20,7 +20,10 @@ COVERED = 0.9995
 """Hypotheses are looked at until this share of the probability is covered ..."""
 
 AT_MOST = 24
-"""... or until there are this many."""
+"""... or until there are this many, and those that weigh the same as the last: names must not decide."""
+
+AS_HEAVY = 0.01
+"""Weights no further apart are the same. [1]"""
 
 Label = tuple[object, ...]
 
@@ -98,11 +101,12 @@ def _kept(weighed: list[tuple[Hypothesis, float]]) -> list[tuple[Hypothesis, flo
         mass[key] = mass.get(key, 0.0) + weight
     kept: list[tuple[Hypothesis, float]] = []
     covered = 0.0
-    for key in sorted(mass, key=lambda key: -mass[key])[:AT_MOST]:
+    for key in sorted(mass, key=lambda key: -mass[key]):
+        is_enough = covered >= COVERED or len(kept) >= AT_MOST
+        if is_enough and mass[key] < (1.0 - AS_HEAVY) * kept[-1][1]:
+            break
         kept.append((leaders[key], mass[key]))
         covered += mass[key]
-        if covered >= COVERED:
-            break
     return [(hypothesis, weight / covered) for hypothesis, weight in kept]
 
 
