@@ -6,6 +6,7 @@ holds the valve, so that what is seen at the head is what the report will say.
 
 from dataclasses import replace
 from datetime import date
+from itertools import combinations
 from typing import Final
 
 from fifthwire.assessment.assess import assess
@@ -19,6 +20,8 @@ from fifthwire.workflow.states import latest_state, readings_of, state_when, wit
 
 PINS_OF: Final = {"unipolar-5": 5, "unipolar-6": 6, "bipolar-4": 4, "single-2": 2}
 """How many wires each arrangement has."""
+READ_AT_MOST: Final = 3
+"""A pair that was read so often is not asked for again.  [1]  Our choice: two that agree against one that slipped."""
 LOOSE_LABEL: Final = "head"
 LOOSE_SPEC: Final = "head"
 
@@ -153,34 +156,59 @@ def judge(session: TouchSession) -> TouchStep:
     """What the readings say so far, and which two pins settle most."""
     assessment = assess(_with_taken(session), session.priors, only=session.valve_id)
     assessed = assessment.valves[0]
-    return TouchStep(assessed=assessed, next_pins=_next_pins(session, assessed.winding))
+    return TouchStep(assessed=assessed, next_pins=_next_pins(session, assessed))
 
 
-def _next_pins(session: TouchSession, finding: WindingFinding) -> tuple[str, str] | None:
+def _next_pins(session: TouchSession, assessed: ValveAssessment) -> tuple[str, str] | None:
     """The pair asked for, a wire that was never touched standing for the first such pin of the plug."""
     if not session.readings:
         common = session.valve.common
         first = common[0] if common else session.pins[0]
         return first, next(pin for pin in session.pins if pin not in (first, *common))
-    asked = _asked_wires(session, finding)
-    if asked is None:
-        return None
+    finding = assessed.winding
+    asked = finding.next_reading.wires if finding.next_reading is not None else _doubted(session, finding)
+    pins = None if asked is None else _pins_of(session, asked)
+    if pins is not None and _times_read(session, pins) < READ_AT_MOST:
+        return pins
+    is_settled = finding.verdict == "sound" or (finding.verdict == "faulty" and assessed.action != "check-more")
+    return None if is_settled else _unread_pair(session, finding)
+
+
+def _pins_of(session: TouchSession, asked: tuple[str, str]) -> tuple[str, str] | None:
     seen = {wire for reading in session.readings for wire in (reading.wire_a, reading.wire_b)} | {*session.valve.common}
     spare = iter([pin for pin in session.pins if pin not in seen])
     pins = [wire if wire in seen else next(spare, None) for wire in asked]
     return None if pins[0] is None or pins[1] is None else (pins[0], pins[1])
 
 
-def _asked_wires(session: TouchSession, finding: WindingFinding) -> tuple[str, str] | None:
-    """The pair that settles most; a reading that fits nothing is asked for again before the head is let go."""
-    if finding.next_reading is not None:
-        return finding.next_reading.wires
+def _times_read(session: TouchSession, pins: tuple[str, str]) -> int:
+    return sum({reading.wire_a, reading.wire_b} == set(pins) for reading in session.readings)
+
+
+def _doubted(session: TouchSession, finding: WindingFinding) -> tuple[str, str] | None:
+    """The pair of a reading that fits nothing: it is read again before the head is let go."""
     leading = finding.causes[0] if finding.causes else None
     if finding.verdict != "undecided" or leading is None or leading.cause != "bad-reading":
         return None
     if len(leading.wires) == 2:
         return leading.wires[0], leading.wires[1]
-    return (session.taken[-1].wire_a, session.taken[-1].wire_b) if session.taken else None
+    last = session.taken[-1] if session.taken else None
+    if last is None or _times_read(session, (last.wire_a, last.wire_b)) > 1 or _repeats(session) > 0:
+        return None
+    return last.wire_a, last.wire_b
+
+
+def _repeats(session: TouchSession) -> int:
+    """How many readings of this session are of a pair that was read before."""
+    pairs = [frozenset((one.wire_a, one.wire_b)) for one in session.readings]
+    return len(pairs) - len(set(pairs))
+
+
+def _unread_pair(session: TouchSession, finding: WindingFinding) -> tuple[str, str] | None:
+    """A pair that was never read, one with a wire that is blamed first: what may still complete a proof."""
+    blamed = set(finding.causes[0].wires) if finding.causes else set()
+    pairs = [(a, b) for a, b in combinations(session.pins, 2) if _times_read(session, (a, b)) == 0]
+    return min(pairs, key=lambda pair: -len(blamed & set(pair)), default=None)
 
 
 def _named_pins(session: TouchSession, given: tuple[str, ...]) -> tuple[str, ...]:

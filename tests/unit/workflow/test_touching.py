@@ -83,3 +83,48 @@ def test_a_solenoid_is_settled_by_its_one_pair():
     session = take(session, PairReading("1", "2", 881.0))
 
     assert judge(session).winding.verdict == "sound"
+
+
+def answered(show, arrangement: str = "unipolar-5", most: int = 40):
+    """A session in which a made-up head answers every pair that is asked for."""
+    session = a_session(arrangement)
+    step = judge(session)
+    while step.next_pins is not None and len(session.taken) < most:
+        session = take(session, PairReading(*step.next_pins, show(*step.next_pins)))
+        step = judge(session)
+    return session, step
+
+
+def open_common(a: str, b: str) -> float | None:
+    return None if "5" in (a, b) else 124.1
+
+
+def dead_short_of_1_and_2(a: str, b: str) -> float | None:
+    if {a, b} == {"1", "2"}:
+        return 0.1
+    in_parallel = 31.0 if {a, b} & {"1", "2"} else 62.0
+    return in_parallel if "5" in (a, b) else in_parallel + 62.0
+
+
+@pytest.mark.parametrize("show", [open_common, dead_short_of_1_and_2])
+def test_a_fault_that_one_more_pair_would_prove_is_asked_for_until_it_is_proved(show):
+    session, step = answered(show)
+
+    assert step.assessed.action == "replace-head"
+    assert len(session.taken) <= 8
+
+
+@pytest.mark.parametrize(
+    "show, arrangement, most",
+    [
+        (lambda _a, _b: None, "unipolar-5", 12),
+        (lambda _a, _b: None, "single-2", 3),
+        (lambda a, b: None if {a, b} & {"3", "4"} else open_common(a, b) or 62.0, "unipolar-5", 12),
+        (lambda a, b: 62.0 if {a, b} == {"1", "2"} else None, "bipolar-4", 8),
+    ],
+)
+def test_no_head_is_asked_about_without_end(show, arrangement, most):
+    session, step = answered(show, arrangement)
+
+    assert step.next_pins is None
+    assert len(session.taken) <= most
