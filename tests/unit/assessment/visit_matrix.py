@@ -90,7 +90,7 @@ MATRIX = (
     Told("a good motor moves it, its own does not", movement('known_good_head = "moves"\nold_head_again = "stuck"'), ("replace-head",), ("head-jammed",), head="bolt-on"),
     Told("the opening magnet written of a motor", movement('hand_magnet = "stuck"'), ("check-more",), ("sound",), head="bolt-on", warning="hand_magnet"),
     # windings
-    Told("two windings joined, as one reading alone has it", 'common = "5"\nreadings = [["5","1",62.2],["2","3",62.2]]', ("check-more",), ("winding",), verdict="faulty"),
+    Told("two windings joined, as one reading alone has it", 'common = "5"\nreadings = [["5","1",62.2],["2","3",62.2]]', ("check-more",), ("winding",), verdict="faulty", check="measure-pair"),
     Told("two windings joined, as several readings have it", 'common = "5"\nreadings = [["5","1",31.2],["5","2",31.1],["5","3",62.3],["5","4",62.2],["1","2",0.2]]', ("replace-head",), ("winding",), verdict="faulty"),
     Told("open winding from two wires", f"readings = {OPEN_THREE}", ("replace-head",), ("winding",), verdict="faulty", because="Wire 3 is open from two wires; the other three windings agree within 0.1 Ω."),
     Told("open from one wire", f"readings = {OPEN_ONCE}", ("check-more",), ("winding",), verdict="undecided", check="measure-pair"),

@@ -102,6 +102,9 @@ def _of_windings(case: Case) -> NextCheck | None:
 def _to_tell_apart(case: Case) -> NextCheck:
     """A faulty verdict that two causes share: the label for another head, the pin for a contact, else a reading."""
     finding = case.windings.finding
+    once = case.windings.pairs_that_touch(finding.causes[0].wires)
+    if finding.causes[0].cause == "bridged" and len(once) == 1:  # it may be a slipped probe: the same pair again
+        return _stopped("measure-pair", PAIR_MIN, wires=sorted(next(iter(once))))
     by_cause = {one.cause: one for one in reversed(finding.causes) if one.probability >= RIVAL_FROM}
     if finding.next_reading is not None:
         return _to_settle(case)

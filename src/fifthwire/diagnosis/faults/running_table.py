@@ -56,18 +56,18 @@ air.much                !    0.012   0.005   0.060   0.002   0.012   0.012   0.0
 air.more                .    0.090   0.050   0.320   0.010   0.090   0.090   0.130   0.020   0.010   0.310   0.090   0.090   judgement
 air.like                .    0.838   0.795   0.610   0.168   0.838   0.838   0.790   0.776   0.288   0.220   0.838   0.838   computed: steady circuit
 air.less                .    0.060   0.150   0.010   0.820   0.060   0.060   0.050   0.200   0.700   0.020   0.060   0.060   computed: steady circuit, stuck at half: capacity down 46 %
-off-pipes.cold          !    0.004   0.004   0.300   0.030   0.050   0.750   0.010   0.050   0.004   0.004   0.004   0.004   computed: steady circuit, off and passing 5 % and more: pipes near evaporating temperature
+off-pipes.cold          !    0.0015  0.0015  0.300   0.030   0.050   0.750   0.010   0.050   0.0015  0.0015  0.0015  0.0015  computed: steady circuit, off and passing 5 % and more: pipes near evaporating temperature
 off-pipes.cool          .    0.030   0.030   0.100   0.040   0.100   0.200   0.060   0.200   0.030   0.030   0.030   0.030   computed: steady circuit, off and passing 3 to 4 %
-off-pipes.warm          .    0.966   0.966   0.600   0.930   0.850   0.050   0.930   0.750   0.966   0.966   0.966   0.966   computed: steady circuit, off and tight: pipes near the room
-bypass.wet-low          !    0.020   0.020   0.750   0.005   0.060   0.020   0.010   0.300   0.005   0.020   0.020   0.020   computed: steady circuit, bypass standing open: its outlet wet, its command driven down
-bypass.wet-mid          !    0.050   0.050   0.190   0.010   0.100   0.050   0.040   0.200   0.010   0.050   0.050   0.050   computed: steady circuit
+off-pipes.warm          .    0.9685  0.9685  0.600   0.930   0.850   0.050   0.930   0.750   0.9685  0.9685  0.9685  0.9685  computed: steady circuit, off and tight: pipes near the room
+bypass.wet-low          !    0.006   0.006   0.750   0.005   0.060   0.006   0.010   0.300   0.005   0.006   0.006   0.006   computed: steady circuit, bypass standing open: its outlet wet, its command driven down
+bypass.wet-mid          !    0.020   0.020   0.190   0.010   0.100   0.020   0.040   0.200   0.010   0.020   0.020   0.020   computed: steady circuit
 bypass.wet-wide         !    0.005   0.008   0.030   0.005   0.020   0.005   0.150   0.010   0.005   0.005   0.005   0.005   judgement
 bypass.on-low           .    0.170   0.100   0.020   0.010   0.170   0.170   0.050   0.250   0.020   0.170   0.170   0.170   judgement
-bypass.on-mid           .    0.680   0.560   0.006   0.030   0.560   0.680   0.250   0.160   0.060   0.680   0.680   0.680   judgement
+bypass.on-mid           .    0.729   0.604   0.006   0.030   0.560   0.729   0.250   0.160   0.060   0.729   0.729   0.729   judgement
 bypass.on-wide          .    0.040   0.150   0.001   0.050   0.040   0.040   0.350   0.020   0.150   0.040   0.040   0.040   judgement
 bypass.hot-low          .    0.008   0.012   0.001   0.030   0.020   0.008   0.010   0.040   0.015   0.008   0.008   0.008   judgement
 bypass.hot-mid          .    0.018   0.050   0.001   0.120   0.020   0.018   0.060   0.018   0.140   0.018   0.018   0.018   judgement
-bypass.hot-wide         !    0.009   0.050   0.001   0.740   0.010   0.009   0.080   0.002   0.595   0.009   0.009   0.009   computed: steady circuit, bypass standing at 0 to 20 %: outlet superheat 25 to 30 K
+bypass.hot-wide         !    0.004   0.050   0.001   0.740   0.010   0.004   0.080   0.002   0.595   0.004   0.004   0.004   computed: steady circuit, bypass standing at 0 to 20 %: outlet superheat 25 to 30 K
 bypass-shut.wet         !    0.040   0.040   0.850   0.040   0.350   0.600   0.050   0.150   0.040   0.040   0.040   0.040   judgement: commanded shut, nothing should leave it
 bypass-shut.dry         .    0.960   0.960   0.150   0.960   0.650   0.400   0.950   0.850   0.960   0.960   0.960   0.960   the rest
 sensors.bad             !    0.002   0.002   0.002   0.002   0.002   0.002   0.900   0.900   0.002   0.002   0.002   0.002   judgement: checked with the meter against a reference
