@@ -7,12 +7,10 @@ from fifthwire.assessment.marks import BAD, mark_of
 from fifthwire.model import reasons
 from fifthwire.model.assessment import CauseProbability, Reason, ValveAssessment
 from fifthwire.model.valve import Valve
-from fifthwire.model.words import PROBABLE_AT, head_word, how_sure, word
+from fifthwire.model.words import SURE_AT, head_word, how_sure, word
 
 FROM_WINDINGS = ("open-winding", "open-common", "shorted-turns", "bridged")
 """Causes of a winding that make the valve's cause `winding`."""
-SHARED_FROM = 0.1
-"""Of several causes that one part cures, those are named that are at least so probable.  [1]  Our choice."""
 
 
 def cause_words(valve: ValveAssessment, record: Valve | None = None) -> str:
@@ -42,9 +40,22 @@ def fault_words(valve: ValveAssessment) -> str:
     leading = leading_fault(valve)
     if leading is None:
         return ""
-    if leading.probability < PROBABLE_AT and mark_of(valve) is BAD:
-        return " or ".join(word(one.cause) for one in valve.causes if one.probability >= SHARED_FROM)
+    if leading.probability < SURE_AT and mark_of(valve) is BAD:
+        return " or ".join(
+            _with_wires(_finer(one, valve)) if valve.winding.verdict == "faulty" else word(one.cause)
+            for one in _sure_together(valve)
+        )
     return _with_wires(_finer(leading, valve))
+
+
+def _sure_together(valve: ValveAssessment) -> list[CauseProbability]:
+    """The fewest causes, most probable first, that are sure together."""
+    named: list[CauseProbability] = []
+    for one in valve.causes:
+        named.append(one)
+        if sum(of.probability for of in named) >= SURE_AT:
+            break
+    return named
 
 
 def leading_fault(valve: ValveAssessment) -> CauseProbability | None:
@@ -77,7 +88,7 @@ def of_head(words: str, record: Valve | None) -> str:
     if record is None or record.head is None:
         return words
     kind = head_word(record.head)
-    return words.replace("the head", f"the {kind}") if "the head" in words else words.replace("head ", f"{kind} ", 1)
+    return words.replace("the head", f"the {kind}") if "the head" in words else words.replace("head ", f"{kind} ")
 
 
 def action_words(valve: ValveAssessment, record: Valve | None = None) -> str:

@@ -89,6 +89,12 @@ MATRIX = (
     Told("magnet alone stuck", movement('hand_magnet = "stuck"'), ("check-more",), ("sound", "body-stuck-open", "body-stuck-closed")),
     Told("a good motor moves it, its own does not", movement('known_good_head = "moves"\nold_head_again = "stuck"'), ("replace-head",), ("head-jammed",), head="bolt-on"),
     Told("the opening magnet written of a motor", movement('hand_magnet = "stuck"'), ("check-more",), ("sound",), head="bolt-on", warning="hand_magnet"),
+    Told("stem out, and yet the hand feels it step", movement('stem = "extended"\nstem_mm = 6\nfelt = "steps"') + "\n" + SWINGS, ("check-more",), ("head-cracked", "head-jammed"), head="bolt-on", system=OPEN_FOR_SERVICE),
+    Told("stem out, and its own head put back moves it", movement('stem = "extended"\nstem_mm = 6\nknown_good_head = "moves"\nold_head_again = "moves"') + "\n" + SWINGS, ("check-more",), ("head-cracked", "head-jammed"), head="bolt-on", system=OPEN_FOR_SERVICE),
+    Told("stem out, pulses at the board, windings not measured", '[valves.movement]\nstem = "extended"\nstem_mm = 6\n' + SWINGS, ("check-more",), ("head-jammed",), verdict="not-measured", head="bolt-on", system=OPEN_FOR_SERVICE),
+    Told("stem out, and a good head on the same plug moves", movement('stem = "extended"\nstem_mm = 6\nknown_good_head = "moves"'), ("replace-head",), ("head-jammed",), head="bolt-on", system=OPEN_FOR_SERVICE),
+    Told("a coil that stays stuck between two goes of a good one", f'{GOOD}\n[valves.inspection]\nrust = "none"\nseated = true\n[valves.movement]\nknown_good_head = "moves"\nold_head_again = "stuck"', ("replace-head",), ("head-unseated",)),
+    Told("cracked and wet, whatever the meter is worth", inspection('cracks = true\nconnector = "wet"'), ("replace-head",), ("head-cracked",), verdict="undecided", head="bolt-on", meter='check_resistor = ["100 ohm", "106 ohm"]', urgency="now"),
     # windings
     Told("two windings joined, as one reading alone has it", 'common = "5"\nreadings = [["5","1",62.2],["2","3",62.2]]', ("check-more",), ("winding",), verdict="faulty", check="measure-pair"),
     Told("two windings joined, as several readings have it", 'common = "5"\nreadings = [["5","1",31.2],["5","2",31.1],["5","3",62.3],["5","4",62.2],["1","2",0.2]]', ("replace-head",), ("winding",), verdict="faulty"),

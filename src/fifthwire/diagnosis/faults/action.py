@@ -17,6 +17,9 @@ UNCLEAR: Final = frozenset({"stem.between", "stem.contradiction", "harness.head-
 DIRTY_PLUG: Final = frozenset({"connector.wet", "connector.corroded"})
 RUSTY: Final = frozenset({"rust.light", "rust.heavy"})
 
+SEEN_BY_EYE: Final = frozenset({"cracks.yes", "pitted.yes"})
+"""What condemns a part whatever the meter is worth."""
+
 
 def action_of(case: Case) -> str:
     """The action for one valve.
@@ -31,7 +34,7 @@ def action_of(case: Case) -> str:
     str
         A key of the assessment's actions.
     """
-    if case.windings.doubtful_meter:
+    if case.windings.doubtful_meter and not case.weighing & SEEN_BY_EYE:
         return "check-more"
     if must_replace_head(case):
         return "replace-head"

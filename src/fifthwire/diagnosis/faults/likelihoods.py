@@ -60,8 +60,8 @@ hand-magnet.moves              +   0.99     0.99     -        -        0.99     
 hand-magnet.stuck              !   0.01     0.01     -        -        0.01     0.97     0.97     0.01     0.01     0.01     0.01     0.01     0.01     judgement
 good-head.moves                .   0.9995   0.9995   0.9995   0.9995   0.98     0.03     0.03     0.995    0.30     0.05     0.9995   0.9995   0.9995   judgement: same body, plug and board; its own head has no part in it
 good-head.stuck                !   0.0005   0.0005   0.0005   0.0005   0.02     0.97     0.97     0.005    0.70     0.95     0.0005   0.0005   0.0005   judgement
-own-head-after-good.moves      +   0.9998   0.10     0.03     0.40     0.35     0.50     0.50     0.99     0.97     0.50     0.9998   0.70     0.9998   judgement: only the head was changed
-own-head-after-good.stuck      !   0.0002   0.90     0.97     0.60     0.65     0.50     0.50     0.01     0.03     0.50     0.0002   0.30     0.0002   judgement: only the head was changed, so the fault is in it
+own-head-after-good.moves      +   0.99995  0.10     0.03     0.40     0.35     0.50     0.50     0.999    0.985    0.90     0.99995  0.70     0.99995  judgement: only the head was changed
+own-head-after-good.stuck      !   0.00005  0.90     0.97     0.60     0.65     0.50     0.50     0.001    0.015    0.10     0.00005  0.30     0.00005  judgement: only the head was changed, so the fault is in it
 own-head.moves                 +   0.99     0.10     0.03     0.40     0.35     0.03     0.03     0.97     0.40     0.15     0.99     0.70     0.99     judgement
 own-head.stuck                 !   0.01     0.90     0.97     0.60     0.65     0.97     0.97     0.03     0.60     0.85     0.01     0.30     0.01     judgement
 after-cleaning.moves           +   0.995    0.10     0.03     0.50     0.15     0.03     0.03     0.97     0.50     0.10     0.995    0.70     0.995    judgement

@@ -19,10 +19,27 @@ HEAD_PROOFS: Final = (
     ("cracks.yes",),
     ("insulation.fault",),
     ("own-head-after-good.stuck",),
+    ("stem.out", "good-head.moves"),
+)
+"""Facts that together prove a head faulty, one line a proof. A good head that moves shows the pulses at the plug."""
+DRIVEN_PROOFS: Final = (
     ("stem.out", "board.all-swing"),
     ("proof.stem-travel.failed", "board.all-swing"),
 )
-"""Facts that together prove a head faulty: one line a proof."""
+"""The same where the pulses are seen at the board, so that the windings must have been read and be good."""
+MOVES: Final = frozenset(
+    {
+        "felt.motor.steps",
+        "own-head.moves",
+        "own-head-after-good.moves",
+        "after-cleaning.moves",
+        "proof.stem-travel.passed",
+        "proof.step-response.passed",
+    }
+)
+"""Looks at the valve moving by its own head: with one of these nothing is replaced for not moving."""
+MOVING_OR_NOT: Final = frozenset({"cracks.yes", "insulation.fault"})
+"""What condemns a head that still moves."""
 ROCKS_DRIVEN: Final = ("felt.motor.rocking", "board.all-swing")
 """Bound gears, where all windings pass as well."""
 MORE_THAN_ONE: Final = 2
@@ -43,7 +60,15 @@ def must_replace_head(case: Case) -> bool:
     cured = case.probability(*HEAD_CURES)
     if has_failed_seating_and_cleaning(case):
         cured += case.probability("head-unseated")
-    return cured >= REPLACE_AT and (_shows(case, HEAD_PROOFS) or _rocks_driven(case) or has_proved_winding(case))
+    if cured < REPLACE_AT:
+        return False
+    if has_proved_winding(case) or case.weighing & MOVING_OR_NOT:
+        return True
+    if case.weighing & MOVES:  # it stood out, and yet it moves: one of the looks was mistaken
+        return False
+    return (
+        _shows(case, HEAD_PROOFS) or _rocks_driven(case) or (_shows(case, DRIVEN_PROOFS) and _has_good_windings(case))
+    )
 
 
 def must_replace_body(case: Case) -> bool:
@@ -59,7 +84,7 @@ def missing_looks(case: Case) -> tuple[str, ...]:
     facts = case.weighing
     proofs: tuple[tuple[str, ...], ...] = ()
     if case.probability(*HEAD_CURES) > SUSPECTED_FROM:
-        proofs += (*HEAD_PROOFS, ROCKS_DRIVEN)
+        proofs += (*HEAD_PROOFS, *DRIVEN_PROOFS, ROCKS_DRIVEN)
     if case.probability(*BODY_CURES) > SUSPECTED_FROM:
         proofs += BODY_PROOFS
     missing = [set(proof) - facts for proof in proofs if len(proof) > 1]
@@ -85,13 +110,18 @@ def has_proved_winding(case: Case) -> bool:
         return len(read.opens_that_prove(blamed.wires)) >= MORE_THAN_ONE
     if blamed.cause == "bridged":
         return len(read.pairs_that_touch(blamed.wires)) >= MORE_THAN_ONE
+    if blamed.cause == "shorted-turns" and read.finding.next_reading is not None:
+        return False  # one more reading still tells something, and costs a minute
     return blamed.cause in ("open-common", "shorted-turns")
 
 
 def _rocks_driven(case: Case) -> bool:
     """Rocking without travel means bound gears only when all windings pass and every phase swings."""
-    driven = case.weighing.issuperset(ROCKS_DRIVEN)
-    return driven and case.windings.counts and case.windings.finding.verdict == "sound"
+    return case.weighing.issuperset(ROCKS_DRIVEN) and _has_good_windings(case)
+
+
+def _has_good_windings(case: Case) -> bool:
+    return case.windings.counts and case.windings.finding.verdict == "sound"
 
 
 def _shows(case: Case, proofs: tuple[tuple[str, ...], ...]) -> bool:

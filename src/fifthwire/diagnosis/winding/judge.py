@@ -13,7 +13,7 @@ from fifthwire.diagnosis.winding.next_reading import choose_next
 from fifthwire.diagnosis.winding.prediction import Sizes
 from fifthwire.diagnosis.winding.refine import refined
 from fifthwire.diagnosis.winding.scale import LOG_WIDTH_OF_ANYTHING
-from fifthwire.diagnosis.winding.verdict import unread_places, verdict_of
+from fifthwire.diagnosis.winding.verdict import SURE, unread_places, verdict_of
 from fifthwire.diagnosis.winding.weighing import Weighing
 from fifthwire.diagnosis.winding.wires import N_WIRES, name_wires
 from fifthwire.model.assessment import CauseProbability, NextReading, WindingFinding
@@ -102,7 +102,7 @@ def normalised(found: list[Hypothesis]) -> list[tuple[Hypothesis, float]]:
 def _finding(head: Head, case: WindingCase, weighed: list[tuple[Hypothesis, float]]) -> WindingFinding:
     causes = causes_of(head, weighed)
     leading = next((hypothesis for hypothesis, _ in weighed if hypothesis.arrangement), None)
-    unread = unread_places(head, leading)
+    unread = unread_places(head, leading) or _unread_elsewhere(head, weighed)
     verdict = verdict_of(head, causes, leading, unread)
     return WindingFinding(
         verdict=verdict,
@@ -113,6 +113,13 @@ def _finding(head: Head, case: WindingCase, weighed: list[tuple[Hypothesis, floa
         arrangement=leading.arrangement if leading else case.arrangement,
         unread_wires=tuple(dict.fromkeys(head.wires.names[wire] for wire in unread)),
     )
+
+
+def _unread_elsewhere(head: Head, weighed: list[tuple[Hypothesis, float]]) -> list[int]:
+    """Wires unread under other arrangements of a good head, where those weigh too much to be left aside."""
+    sound = [(hypothesis, weight) for hypothesis, weight in weighed if hypothesis.cause == "sound"]
+    left = [(places, weight) for hypothesis, weight in sound if (places := unread_places(head, hypothesis))]
+    return left[0][0] if sum(weight for _, weight in left) > 1.0 - SURE else []
 
 
 def _next(head: Head, weighed: list[tuple[Hypothesis, float]], verdict: str, unread: list[int]) -> NextReading | None:
