@@ -35,6 +35,8 @@ MOVES: Final = frozenset(
         "after-cleaning.moves",
         "proof.stem-travel.passed",
         "proof.step-response.passed",
+        "step-test.responds",
+        "held.at-two-commands",
     }
 )
 """Looks at the valve moving by its own head: with one of these nothing is replaced for not moving."""
