@@ -5,6 +5,7 @@ was measured, and who signs.
 """
 
 from collections.abc import Iterable
+from typing import Final
 
 from fifthwire.assessment.blocks import Block, Column, Labelled, Legend, Paragraph, Report, Row, Section, Table
 from fifthwire.assessment.content_compressor import HEADING, compressor_section
@@ -27,6 +28,8 @@ from fifthwire.assessment.content_visit import (
     signature,
     work_done,
 )
+from fifthwire.assessment.content_windings import head_row, read_words
+from fifthwire.assessment.drawing_heads import heads_picture
 from fifthwire.assessment.figures import day
 from fifthwire.assessment.marks import GOOD, MARKS, NOT_CHECKED, mark_of
 from fifthwire.assessment.summary import three_lines
@@ -34,6 +37,9 @@ from fifthwire.model.assessment import Assessment, ValveAssessment
 from fifthwire.model.reasons import CHECKS, say
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Visit
+
+HEADS_A_PICTURE: Final = 60
+"""More rows than this are hard to follow, and do not fit a page beside other things.  [1]  Our choice."""
 
 HEAD_EXPLAINED = (
     "A head drives a valve: a coil (clip-on: twists off a sealed body) or a motor (bolt-on: screwed on, with a stem)."
@@ -174,8 +180,26 @@ def _good(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) 
         Column(label="Spec", share=0.8),
         Column(label="Also looked at", share=1.5),
     )
-    return (
-        (Table(caption="What the good valves measured", columns=columns, rows=tuple(rows), is_compact=True),)
-        if rows
-        else ()
+    if not rows:
+        return ()
+    table = Table(caption="What the good valves measured", columns=columns, rows=tuple(rows), is_compact=True)
+    return (table, *_good_heads(visit, pairs), _good_readings(visit, pairs))
+
+
+def _good_heads(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]]) -> tuple[Block, ...]:
+    """A small drawing a head, many to a picture."""
+    good = [head_row(visit, record, valve) for record, valve in pairs if mark_of(valve) is GOOD]
+    heads = [one for one in good if one is not None]
+    parts = [heads[start : start + HEADS_A_PICTURE] for start in range(0, len(heads), HEADS_A_PICTURE)]
+    caption = "Windings of the good valves against what each should read at its temperature"
+    return tuple(
+        heads_picture(part, caption if len(parts) == 1 else f"{caption}: {part[0].name} to {part[-1].name}")
+        for part in parts
     )
+
+
+def _good_readings(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]]) -> Block:
+    """Every reading of the good valves, as the meter showed it."""
+    read = [(valve.id, read_words(visit, record)) for record, valve in pairs if mark_of(valve) is GOOD]
+    told = " · ".join(f"{name}: {words}" for name, words in read if words)
+    return Paragraph(text=f"Read at them, pins and reading in Ω: {told}.", tone="quiet")

@@ -6,6 +6,7 @@ from typing import Final, TypeAlias
 from fifthwire.assessment.blocks import Column, Paragraph, Picture, Row, Table
 from fifthwire.assessment.conditions import head_temperature, spec_law
 from fifthwire.assessment.conformity import WindingConformity, conformity_of
+from fifthwire.assessment.drawing_heads import HeadRow
 from fifthwire.assessment.drawing_plug import PairRead, plug_picture
 from fifthwire.assessment.drawing_windings import Band, WindingBar, winding_picture
 from fifthwire.assessment.figures import (
@@ -94,6 +95,39 @@ def _chart(visit: Visit, valve: Valve, assessed: ValveAssessment, chosen: Measur
         for one in assessed.winding.windings
     ]
     return winding_picture(bars, _band(spec, valve, chosen, units), "Windings", f"{valve.id}: its windings")
+
+
+def head_row(visit: Visit, valve: Valve, assessed: ValveAssessment) -> HeadRow | None:
+    """One head for the drawing of many; None where nothing finite was read of it.
+
+    Parameters
+    ----------
+    visit : Visit
+        Holds the spec.
+    valve : Valve
+        As written.
+    assessed : ValveAssessment
+        What was made of it.
+    """
+    chosen, spec = judged_measurement(valve), spec_of(visit, valve)
+    read = [one for one in assessed.winding.windings if one.ohm is not None]
+    if chosen is None or not read or valve.plug_off is False:
+        return None
+    limits, against = band_ohm(spec, valve, chosen), _by_wires(assessed, spec)
+    ohms = [one.ohm or 0.0 for one in read]
+    middle = sum(limits) / 2.0 if limits is not None else sum(ohms) / len(ohms)
+    return HeadRow(
+        name=valve.id,
+        off_fracs=tuple(ohm / middle - 1.0 for ohm in ohms),
+        zones=tuple(against[one.wires].zone if one.wires in against else "" for one in read),
+        half_band_frac=None if limits is None else (limits[1] - limits[0]) / 2.0 / middle,
+    )
+
+
+def read_words(visit: Visit, valve: Valve) -> str:
+    """What the meter showed at a head, pair by pair, without unit; empty where nothing was read."""
+    chosen = judged_measurement(valve)
+    return "" if chosen is None else _shown_words(visit, valve, chosen)
 
 
 def _by_wires(assessed: ValveAssessment, spec: Spec | None) -> _ByWires:
@@ -202,11 +236,14 @@ def _other_readings(visit: Visit, valve: Valve, other: Measurement) -> Paragraph
 
 
 def _read_words(visit: Visit, valve: Valve, measurement: Measurement) -> str:
-    shown = ", ".join(
+    return f"Read {state_words(measurement)}, in Ω: {_shown_words(visit, valve, measurement)}."
+
+
+def _shown_words(visit: Visit, valve: Valve, measurement: Measurement) -> str:
+    return ", ".join(
         f"{pair_words(one.wire_a, one.wire_b)}{NO_BREAK_SPACE}{reading_figure(one, visit, valve, measurement)}"
         for one in measurement.readings
     )
-    return f"Read {state_words(measurement)}, in Ω: {shown}."
 
 
 def spec_words(name: str, spec: Spec, units: str) -> str:

@@ -171,4 +171,7 @@ _LAYOUTS: Final[dict[str, Callable[[Any], str]]] = {
 
 def block_html(block: Block) -> str:
     """Any block."""
-    return picture(block, "picture") if isinstance(block, Picture) else _LAYOUTS[block.kind](block)
+    if isinstance(block, Picture):
+        name = "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in block.title.lower())
+        return picture(block, f"picture-{name}")
+    return _LAYOUTS[block.kind](block)

@@ -47,9 +47,11 @@ def valve_table(assessed: AssessedVisit, screen: Terminal) -> list[str]:
 def why_and_next(valve: ValveAssessment) -> str:
     """The sentence that weighs most, then the next check where one is asked for; empty where there is neither.
 
-    A valve that may stay as it is was first of all measured: what its windings read comes before what else was seen.
+    A valve that may stay as it is was first of all measured, and one whose windings prove nothing is open for that:
+    what the windings read comes before what else was seen.
     """
-    first = sorted(valve.reasons, key=lambda one: valve.action != "keep" or not one.code.startswith("winding."))[:1]
+    by_windings = valve.action == "keep" or valve.winding.verdict == "undecided"
+    first = sorted(valve.reasons, key=lambda one: not (by_windings and one.code.startswith("winding.")))[:1]
     said = [sentence(one) for one in first]
     if valve.action == "check-more" and valve.next_check is not None:
         said.append("Next: " + say(CHECKS, valve.next_check.check, valve.next_check.values))
