@@ -8,8 +8,8 @@ from fifthwire.assessment.drawing import box, lettering, line, shortened
 from fifthwire.assessment.drawing_marks import reading_mark
 from fifthwire.model.record import record
 
-WIDTH: Final = 520
-_LEFT, _RIGHT = 150.0, 500.0
+WIDTH: Final = 600
+_LEFT, _RIGHT = 165.0, 580.0
 _TOP, _ROW = 26.0, 11.0
 _HALF_SCALE_FRAC: Final = 0.20
 """The scale ends this far from what a head should read; a winding beyond stands at its end.  [1]  Our choice."""

@@ -14,7 +14,7 @@ def test_a_winding_that_passes_stands_inside_its_band_and_one_far_off_at_the_end
     assert "2 heads, a row each. 1 of them have no winding inside its band." in picture.description
     assert picture.svg.count("d-soft") == 2
     assert picture.svg.count("d-ring") == 2
-    assert 'class="d-bad" x="496.0"' in picture.svg
+    assert 'class="d-bad" x="576.0"' in picture.svg
 
 
 def test_a_head_without_a_spec_has_no_band():
