@@ -22,6 +22,9 @@ REASONS: Final[dict[str, str]] = {**FACTS, **FAILURE}
 CAUSE_VALUES: Final = ("leading", "before")
 """Names of values that hold the key of a cause."""
 
+NAME_VALUES: Final = ("{valve}", "{id}", "{place}")
+"""Values that are labels from the file: a sentence that begins with one keeps it as it is written there."""
+
 NUMBER_WORDS: Final = (
     "no",
     "one",
@@ -40,13 +43,14 @@ NUMBER_WORDS: Final = (
 
 
 def say(table: Mapping[str, str], code: str, values: Mapping[str, Any] | None = None) -> str:
-    """The sentence of a code with its values put in, its first letter a capital.
+    """The sentence of a code with its values put in, its first letter a capital unless it belongs to a label.
 
     >>> say(FACTS, "winding.open", {"wire": "3", "n_from": 2, "n_others": 3, "spread_ohm": 0.2})
     'Wire 3 is open from two wires; the other three windings agree within 0.2 Ω.'
     """
-    text = table[code].format(**{name: spoken(name, value) for name, value in (values or {}).items()})
-    return text[:1].upper() + text[1:]
+    sentence = table[code]
+    text = sentence.format(**{name: spoken(name, value) for name, value in (values or {}).items()})
+    return text if sentence.startswith(NAME_VALUES) else text[:1].upper() + text[1:]
 
 
 def spoken(name: str, value: Any) -> Any:

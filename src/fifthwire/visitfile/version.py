@@ -11,7 +11,7 @@ from fifthwire.visitfile.values import shown
 MAJOR: Final = 1
 _HINT: Final = f'write format = "{VISIT_FORMAT}/{MAJOR}"'
 _OTHER_FORMATS: Final = {
-    "fifthwire/assessment": "what the program made of a visit, not the visit itself",
+    "fifthwire/assessment": "what the program made of a visit",
     "fifthwire/log-map": "the map of a log",
     "fifthwire/screening": "what the program made of a log",
     "fifthwire/plant": "a plant to be simulated",
