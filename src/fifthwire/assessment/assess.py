@@ -7,6 +7,7 @@ from fifthwire.assessment.compressor_failure import compressor_failure
 from fifthwire.assessment.conditions import meter_name, spec_warnings
 from fifthwire.assessment.meters import meter_warnings
 from fifthwire.assessment.not_checked import MOVEMENT_SEEN, not_checked
+from fifthwire.assessment.repeats import slip_warnings
 from fifthwire.assessment.running_case import RunningCase, running_case
 from fifthwire.assessment.running_states import running_states
 from fifthwire.assessment.valve_case import Gathered, gather, is_old_coil, unlisted_node
@@ -232,6 +233,7 @@ def _warnings(visit: Visit, gathered: list[Gathered], service: ServiceState) -> 
     warnings += _of_meters_and_specs(visit, gathered)
     for one in gathered:
         warnings += one.warnings
+        warnings += slip_warnings(one.valve.id, one.judged.measurement)
         is_new_unread = one.state.has_new_head and (
             one.judged.measurement is None or one.judged.read.is_of_head_taken_off
         )

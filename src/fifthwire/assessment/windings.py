@@ -4,6 +4,7 @@ from typing import Final
 
 from fifthwire.assessment.conditions import arrangement_of, head_temperature, meter_law, meter_name, spec_law
 from fifthwire.assessment.meters import is_doubtful
+from fifthwire.assessment.repeats import without_slipped
 from fifthwire.diagnosis.faults.case import WindingRead
 from fifthwire.diagnosis.faults.winding_facts import ReadAgainst
 from fifthwire.diagnosis.movement.fact import Fact, State
@@ -115,7 +116,7 @@ def _judge(visit: Visit, valve: Valve, measurement: Measurement, priors: Priors)
     spec = visit.specs.get(valve.spec or "")
     name = meter_name(visit, valve, measurement)
     case = WindingCase(
-        readings=measurement.readings,
+        readings=without_slipped(measurement.readings),
         meter=meter_law(visit.meters[name] if name is not None else None),
         head=head_temperature(valve, measurement),
         arrangement=arrangement_of(valve, spec),

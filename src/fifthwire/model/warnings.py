@@ -30,10 +30,17 @@ WARNINGS: Final[dict[str, str]] = {
     "running.no-mode": "A snapshot does not say whether the system cools or heats: its readings are not used to judge "
     "valves.",
     "head-new.no-reading": "{valve}: the head was replaced and the new one was not measured.",
+    "readings.slipped": "{valve}: {pair} read {shown} once, and {n_agree} times otherwise: that once is taken as a "
+    "slipped or missed probe, and is not used.",
     "running.no-refrigerant": "Pressures without a refrigerant: write [system] refrigerant, and they are judged.",
     "running.suction-over-discharge": "{id}: its suction pressure is not under its discharge pressure; not used.",
     "running.out-of-range": "{id}: {what}; its pressures are not used. See whether the refrigerant and the gauges are "
     "the right ones.",
+    "running.impossible-temperature": "{place}: {what} {value_c:g} °C cannot be; not used.",
+    "running.contradicted": "{id}: {what} at {is_c:g} °C does not go with {limit_c:g} °C, the saturation temperature of "
+    "{refrigerant} at the pressure written. See whether the refrigerant, the gauge and the sensor are the right ones. "
+    "These pressures are not used to judge valves.",
+    "running.valve-of-two": "{valve} is named as the valve of {units}: a valve feeds one unit.",
     # Said by the reader of visit files; `place` says where.
     "visit.later-version": "The file is of version {version}, later than this program reads: what it adds is kept, "
     "not used.",
