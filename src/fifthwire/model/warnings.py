@@ -37,9 +37,9 @@ WARNINGS: Final[dict[str, str]] = {
     "running.out-of-range": "{id}: {what}; its pressures are not used. See whether the refrigerant and the gauges are "
     "the right ones.",
     "running.impossible-temperature": "{place}: {what} {value_c:g} °C cannot be; not used.",
-    "running.contradicted": "{id}: {what} at {is_c:g} °C does not go with {limit_c:g} °C, the saturation temperature of "
-    "{refrigerant} at the pressure written. See whether the refrigerant, the gauge and the sensor are the right ones. "
-    "These pressures are not used to judge valves.",
+    "running.contradicted": "{id}: {what} at {is_c:g} °C does not go with {limit_c:g} °C, the saturation temperature "
+    "of {refrigerant} at the pressure written. See whether refrigerant, gauge and sensor are the right ones. These "
+    "pressures are not used to judge valves.",
     "running.valve-of-two": "{valve} is named as the valve of {units}: a valve feeds one unit.",
     # Said by the reader of visit files; `place` says where.
     "visit.later-version": "The file is of version {version}, later than this program reads: what it adds is kept, "
