@@ -91,7 +91,7 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
     if only is not None and only not in {one.id for one in valves}:
         raise InputError(f"no valve {only} in this visit", "Name one of its valves by its label.")
     states = running_states(visit)
-    running = running_case(visit, states.sensors)
+    running = running_case(visit, states.sensor_rows())
     if only is not None and not running.is_used:
         valves = [one for one in valves if one.id == only]
     service = service_state_of(visit.system)
@@ -104,7 +104,7 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
         for one, causes, message in zip(gathered, posterior.causes, posterior.messages, strict=False)
         if only is None or one.valve.id == only
     ]
-    failure = _failure(visit, gathered, posterior, running, states.compressor["floodback"])
+    failure = _failure(visit, gathered, posterior, running, states.worst)
     gathered = [one for one in gathered if only is None or one.valve.id == only]
     return Assessment(
         program=__version__,
@@ -113,10 +113,10 @@ def assess(visit: Visit, priors: Priors, *, only: str | None = None, warnings: t
         date=visit.header.date.isoformat(),
         valves=tuple(assessed),
         system_causes=_ranked(system, SYSTEM_CAUSES),
-        compressors=states.compressors,
-        compressor=states.compressor,
-        units=states.units,
-        sensors=states.sensors,
+        compressors=states.compressor_rows(),
+        compressor=states.compressor_row(),
+        units=states.unit_rows(),
+        sensors=states.sensor_rows(),
         warnings=_once((*warnings, *states.warnings, *running.warnings, *_warnings(visit, gathered, service))),
         failure=failure,
         priors_sha256=priors.sha256,

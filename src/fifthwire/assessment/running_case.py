@@ -5,14 +5,15 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from fifthwire.assessment.running_moments import (
-    U_BY_PRESSURE_K,
     Moment,
     bubble_c,
     condensing_c,
     evaporating_c,
     fluid_of,
     has_sane_pressures,
+    is_usable,
     least_command,
+    may_inject,
     moment_of,
     share_of_stroke,
     usable_snapshots,
@@ -22,9 +23,10 @@ from fifthwire.diagnosis.movement.fact import Fact
 from fifthwire.diagnosis.running import facts_system
 from fifthwire.diagnosis.running.facts_units import CoilSeen, coil_facts
 from fifthwire.diagnosis.running.facts_valves import BypassSeen, bypass_fact, two_commands_fact
-from fifthwire.diagnosis.running.floodback import dry_band_k
 from fifthwire.diagnosis.running.log_evidence import log_facts
+from fifthwire.diagnosis.running.states import dry_band_k
 from fifthwire.diagnosis.running.step_tests import step_test_fact
+from fifthwire.diagnosis.running.units import U_BY_PRESSURE_K
 from fifthwire.model.assessment import Reason
 from fifthwire.model.errors import NoSolution, RangeError
 from fifthwire.model.followup import LogEvidence
@@ -35,8 +37,6 @@ from fifthwire.model.visit import Visit
 
 U_SUBCOOLING_K: Final = 1.0
 """Subcooling by a gauge and a temperature.  [K]  Judgement."""
-OPEN_FROM: Final = 0.02
-"""An injection or hot-gas valve commanded this far is open.  [share of full stroke]  Judgement."""
 RUNNING_MODES: Final = ("cooling", "heating", "mixed")
 
 
@@ -96,13 +96,12 @@ def running_case(visit: Visit, sensors: Sequence[Mapping[str, Any]] = ()) -> Run
 
 
 def _not_used(visit: Visit) -> list[Reason]:
-    usable = [id(one) for one in usable_snapshots(visit)]
     first = [] if visit.snapshot is None else [visit.snapshot]
     warnings = []
     for one in (*first, *visit.snapshots):
         if one.is_void:
             continue
-        if id(one) not in usable:
+        if not is_usable(one):
             state = one.state if one.state not in (None, "normal") else "start"
             warnings.append(Reason(code="running.not-steady", values={"state": state}))
         elif (one.mode or visit.system.mode) is None:
@@ -301,27 +300,6 @@ def _discharge(visit: Visit, moment: Moment, name: str, of: OutdoorReadings) -> 
         over = min(read) - fluid.dew_c(discharge)
     except (RangeError, NoSolution):
         return None
+    if low is None or middle is None or high is None:
+        return None
     return facts_system.discharge_outcome(over, middle, (high - low) / 2.0 / 3.0**0.5)
-
-
-def may_inject(visit: Visit, snapshot: Snapshot, outdoor: str) -> bool:
-    """Whether an injection or hot-gas valve of an outdoor unit is open, or its command not known.
-
-    Parameters
-    ----------
-    visit : Visit
-        Lists the valves.
-    snapshot : Snapshot
-        May hold their commands.
-    outdoor : str
-        Name of the outdoor unit.
-    """
-    for valve in visit.valves:
-        if valve.is_void or valve.role not in ("injection", "hot-gas-bypass") or valve.unit != outdoor:
-            continue
-        read = snapshot.valves.get(valve.id)
-        command, pulses = share_of_stroke(visit, valve, None if read is None else read.opening)
-        opened = command if command is not None else pulses
-        if opened is None or opened > OPEN_FROM:
-            return True
-    return False

@@ -1,13 +1,17 @@
 """What was seen of the running system, moment by moment: coils, outdoor units and commands as the facts take them."""
 
 from collections.abc import Mapping
+from dataclasses import fields, replace
 from statistics import median
-from typing import Final
+from typing import Final, TypeVar
 
+from fifthwire.diagnosis.running.contradictions import contradictions
 from fifthwire.diagnosis.running.facts_units import CoilSeen
+from fifthwire.diagnosis.running.possible import possible_readings
+from fifthwire.diagnosis.running.units import GLIDE_SHARE, U_BY_PRESSURE_K, U_TWO_TEMPERATURES_K
 from fifthwire.model.errors import RangeError
 from fifthwire.model.record import record
-from fifthwire.model.running import Opening, OutdoorReadings, Snapshot, UnitReadings
+from fifthwire.model.running import CompressorReadings, Opening, OutdoorReadings, Snapshot, UnitReadings
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Visit
 from fifthwire.physics.refrigerants import Refrigerant, refrigerant
@@ -15,14 +19,10 @@ from fifthwire.physics.refrigerants import Refrigerant, refrigerant
 STEADY_AFTER_MIN: Final = 15.0
 """Readings of the first minutes after a start say nothing of a valve.  [min]  Judgement; a measured day's steady
 rows."""
-U_TWO_TEMPERATURES_K: Final = 0.5
-"""Superheat by two temperatures.  [K]  A measured day: 0.37 to 0.45 K."""
-U_BY_PRESSURE_K: Final = 1.5
-"""Superheat by a temperature and a gauge.  [K]  Judgement; a measured day of one-minute rows: 5 K."""
-COIL_GLIDE_SHARE: Final = 0.75
 COIL_GLIDE_U: Final = 0.15
-"""Share of a blend's glide that lies between a coil's inlet (a quarter vapour) and dry vapour, and its doubt.  [1]
-Judgement: liquid of 40 °C throttled to 7 °C is a fifth to a third vapour."""
+"""Doubt of the share of a blend's glide that lies between a coil's inlet and dry vapour.  [1]  Judgement."""
+OPEN_FROM: Final = 0.02
+"""An injection or hot-gas valve commanded this far is open.  [share of full stroke]  Judgement."""
 OUTDOOR_ROLES: Final = ("main", "subcooler-bypass", "injection", "hot-gas-bypass", "receiver")
 
 
@@ -41,9 +41,10 @@ class Moment:
 
 
 def usable_snapshots(visit: Visit) -> list[Snapshot]:
-    """The steady moments of a visit, in its order, struck-out ones left out."""
+    """The steady moments of a visit, in its order, struck-out ones left out, without readings that cannot be."""
     first = [] if visit.snapshot is None else [visit.snapshot]
-    return [one for one in (*first, *visit.snapshots) if not one.is_void and is_usable(one)]
+    kept = [one for one in (*first, *visit.snapshots) if not one.is_void and is_usable(one)]
+    return [possible_readings(one).snapshot for one in kept]
 
 
 def is_usable(snapshot: Snapshot) -> bool:
@@ -65,8 +66,10 @@ def moment_of(visit: Visit, snapshot: Snapshot) -> Moment | None:
     mode = snapshot.mode or visit.system.mode
     if mode is None:
         return None
-    outdoor = outdoor_of(visit, snapshot)
     of = fluid_of(visit)
+    outdoor = {
+        name: without_contradicted(of, one, snapshot, mode, name) for name, one in outdoor_of(visit, snapshot).items()
+    }
     evaporating = [c for one in outdoor.values() if (c := evaporating_c(of, one)) is not None]
     boiling = [c for one in outdoor.values() if (c := bubble_c(of, one)) is not None]
     dew = median(evaporating) if evaporating else None
@@ -78,11 +81,48 @@ def moment_of(visit: Visit, snapshot: Snapshot) -> Moment | None:
 
 
 def outdoor_of(visit: Visit, snapshot: Snapshot) -> dict[str, OutdoorReadings]:
-    """The outdoor units of a snapshot by name; one whose keys stand in the snapshot itself has the valves' unit."""
+    """The outdoor units of a snapshot by name; of a single one some keys may stand in the snapshot itself."""
+    if len(snapshot.outdoor) == 1:
+        return {name: _filled(one, snapshot) for name, one in snapshot.outdoor.items()}
     if snapshot.outdoor:
         return dict(snapshot.outdoor)
     names = {one.unit for one in visit.valves if one.role in OUTDOOR_ROLES}
     return {next(iter(sorted(names)), "OU1"): snapshot}
+
+
+def compressors_of(name: str, of: OutdoorReadings) -> dict[str, CompressorReadings]:
+    """The compressors of an outdoor unit by label, as in "OU1/C1"; of a single one keys may stand in the unit's table.
+
+    Parameters
+    ----------
+    name : str
+        Of the outdoor unit.
+    of : OutdoorReadings
+        Its table.
+    """
+    if len(of.compressors) == 1:
+        return {f"{name}/{label}": _filled(one, of) for label, one in of.compressors.items()}
+    return {f"{name}/{label}": one for label, one in (dict(of.compressors) or {"C1": of}).items()}
+
+
+R = TypeVar("R", OutdoorReadings, CompressorReadings)
+
+
+def _filled(inner: R, outer: CompressorReadings) -> R:
+    """A table with what it lacks and the table around it has."""
+    names = [one.name for one in fields(type(inner)) if one.name.endswith(("_c", "_kpa_abs", "_hz", "_k", "shell"))]
+    lacks = {name: getattr(outer, name, None) for name in names if getattr(inner, name) is None}
+    filled = {name: value for name, value in lacks.items() if value is not None}
+    return replace(inner, **filled) if filled else inner
+
+
+def without_contradicted(
+    fluid: Refrigerant | None, of: OutdoorReadings, snapshot: Snapshot, mode: str, name: str
+) -> OutdoorReadings:
+    """An outdoor unit without its pressures where they do not go with the temperatures beside them."""
+    if fluid is None or not contradictions(fluid, of, snapshot, mode, name):
+        return of
+    return replace(of, suction_kpa_abs=None, discharge_kpa_abs=None)
 
 
 def fluid_of(visit: Visit) -> Refrigerant | None:
@@ -147,7 +187,7 @@ def _coil(
         command=command,
         least_command=least_command(visit, valve),
         pulses=pulses,
-        saturation_c=None if dew is None else dew - COIL_GLIDE_SHARE * glide,
+        saturation_c=None if dew is None else dew - GLIDE_SHARE * glide,
         liquid_pipe_c=of.liquid_pipe_c,
         gas_pipe_c=of.gas_pipe_c,
         return_air_c=of.return_air_c,
@@ -158,7 +198,7 @@ def _coil(
 def _superheat(of: UnitReadings, dew: float | None, glide: float) -> tuple[float | None, float]:
     """Two temperatures, less what a blend's boiling rises on its way through the coil; else by pressure."""
     if of.gas_pipe_c is not None and of.liquid_pipe_c is not None:
-        over = of.gas_pipe_c - of.liquid_pipe_c - COIL_GLIDE_SHARE * glide
+        over = of.gas_pipe_c - of.liquid_pipe_c - GLIDE_SHARE * glide
         return over, U_TWO_TEMPERATURES_K + COIL_GLIDE_U * glide
     if of.gas_pipe_c is not None and dew is not None:
         return of.gas_pipe_c - dew, U_BY_PRESSURE_K
@@ -206,3 +246,29 @@ def least_command(visit: Visit, valve: Valve | None) -> float | None:
     if spec is None or spec.min_opening_pulses is None or not spec.full_stroke_pulses:
         return None
     return spec.min_opening_pulses / spec.full_stroke_pulses
+
+
+def may_inject(visit: Visit, snapshot: Snapshot, outdoor: str) -> bool:
+    """Whether an injection or hot-gas valve of an outdoor unit is open, or its command not known.
+
+    Parameters
+    ----------
+    visit : Visit
+        Lists the valves.
+    snapshot : Snapshot
+        May hold their commands.
+    outdoor : str
+        Name of the outdoor unit; where it is the only one, such a valve is its own whatever its unit is called.
+    """
+    is_only = len(outdoor_of(visit, snapshot)) == 1
+    for valve in visit.valves:
+        if valve.is_void or valve.role not in ("injection", "hot-gas-bypass"):
+            continue
+        if valve.unit != outdoor and not is_only:
+            continue
+        read = snapshot.valves.get(valve.id)
+        command, pulses = share_of_stroke(visit, valve, None if read is None else read.opening)
+        opened = command if command is not None else pulses
+        if opened is None or opened > OPEN_FROM:
+            return True
+    return False

@@ -11,12 +11,13 @@ from fifthwire.model.cautions import CAUTIONS, MAKE_SAFE, RISKS
 from fifthwire.model.checks import CHECKS
 from fifthwire.model.facts import FACTS
 from fifthwire.model.failure import FAILURE
+from fifthwire.model.running_words import RUNNING
 from fifthwire.model.warnings import WARNINGS
 from fifthwire.model.words import word
 
 __all__ = ["CAUTIONS", "CHECKS", "MAKE_SAFE", "REASONS", "RISKS", "WARNINGS", "say", "spoken"]
 
-REASONS: Final[dict[str, str]] = {**FACTS, **FAILURE}
+REASONS: Final[dict[str, str]] = {**FACTS, **FAILURE, **RUNNING}
 """Facts: why a cause is more or less probable, and what was not looked at. Code -> sentence."""
 
 CAUSE_VALUES: Final = ("leading", "before")

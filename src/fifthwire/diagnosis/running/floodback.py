@@ -3,33 +3,28 @@
 No fixed limit tells it: dry suction gives 16 K where it is mild outside and 48 K with another refrigerant where it is
 hot.
 Computed (steady circuit): a per cent of liquid takes about 2 K of discharge superheat with R410A and 3 K with R32.
+Frost is no sign: it only says that a surface is below 0 °C.
 """
 
-from math import hypot, sqrt
+from math import hypot
 from typing import Final
 
-from fifthwire.model.record import record
-from fifthwire.physics.compression import (
-    EFFICIENCY,
-    EFFICIENCY_HIGH,
-    EFFICIENCY_LOW,
-    discharge_superheat_k,
-    suction_quality,
-)
-from fifthwire.physics.refrigerants import Refrigerant
+from fifthwire.diagnosis.running.states import U_DISCHARGE_K, CompressorSeen, dry_band_k, quality_of
+from fifthwire.model.assessment import Reason
 
-U_DISCHARGE_K: Final = 1.5
-"""Of a discharge temperature taken on the line.  [K]  Judgement: the wall reads a little under the vapour."""
-U_SATURATION_K: Final = 0.5
-"""Of evaporating and of condensing temperature.  [K]  Judgement: a gauge, or the controller's transmitter."""
-U_EFFICIENCY: Final = (EFFICIENCY_HIGH - EFFICIENCY_LOW) / 2.0 / sqrt(3.0)
-"""Of an isentropic efficiency that is uniform in its band.  [1]"""
+__all__ = ["CompressorSeen", "dry_band_k", "floodback", "is_low", "quality_of", "signs", "worst_of"]
+
 WET_SUCTION_K: Final = 1.0
 """Suction superheat under this is a second sign.  [K]  Judgement; the readings' own noise is about as large."""
 DRY_SUCTION_K: Final = 3.0
-"""Suction superheat from here on speaks against liquid.  [K]  Judgement: three times that noise."""
+"""Suction superheat from here on speaks against liquid.  [K]  Judgement: two to three times that noise."""
 SURELY_LOW_K: Final = 1.5
 """So far under the lowest dry value of the band is low whatever the efficiency.  [K]  One standard uncertainty."""
+FAR_TOO_LOW_K: Final = 4.0
+"""So far under it is liquid even where the suction's thermometer shows superheat: drops and hot vapour travel side by
+side, and a bypass may join behind it.  [K]  Judgement."""
+IMPOSSIBLE_K: Final = -4.0
+"""Vapour that leaves a compressor is not colder than it condenses: under this the sensor is wrong.  [K]  Judgement."""
 SHELL_COLD_K: Final = 6.0
 """A low-side shell nearer to evaporating temperature, a high-side one nearer to condensing, is cold for its kind.  [K]
 From memory: an oil sump is kept 10 K and more above saturated suction; a high-side shell stands near discharge."""
@@ -37,106 +32,82 @@ WORST: Final = ("likely", "possible", "unknown", "unlikely")
 """The worst first."""
 
 
-@record
-class CompressorSeen:
-    """One compressor at one moment; None where nothing was read."""
-
-    id: str
-    evaporating_c: float | None = None
-    condensing_c: float | None = None
-    suction_superheat_k: float | None = None
-    discharge_superheat_k: float | None = None
-    dry_discharge_superheat_k: float | None = None
-    """Of dry saturated suction at the middle of the efficiency band."""
-    lowest_dry_k: float | None = None
-    highest_dry_k: float | None = None
-    subcooling_k: float | None = None
-    suction_quality: float | None = None
-    u_quality: float | None = None
-    shell_c: float | None = None
-    shell: str | None = None
-    is_excused: bool = False
-    """Injection or hot-gas valve open or unknown, oil return, defrost, protection or the first minutes: a low discharge
-    superheat may have another reason."""
-
-
-def dry_band_k(of: Refrigerant, suction_kpa_abs: float, discharge_kpa_abs: float) -> tuple[float, float, float]:
-    """Discharge superheat of dry suction: lowest, middle and highest over the efficiency band. [kPa] -> [K]"""
-    low, middle, high = (
-        discharge_superheat_k(of, suction_kpa_abs, discharge_kpa_abs, efficiency=one)
-        for one in (EFFICIENCY_HIGH, EFFICIENCY, EFFICIENCY_LOW)
-    )
-    return low, middle, high
-
-
-def quality_of(
-    of: Refrigerant, suction_kpa_abs: float, discharge_kpa_abs: float, discharge_superheat: float
-) -> tuple[float, float]:
-    """Quality at suction and its standard uncertainty, from the compressor's energy balance.
-
-    Parameters
-    ----------
-    of : Refrigerant
-        The refrigerant.
-    suction_kpa_abs, discharge_kpa_abs : float
-        [kPa]
-    discharge_superheat : float
-        As measured.  [K]
-
-    Returns
-    -------
-    tuple of float
-        Quality, never over 1, and its standard uncertainty: that of temperatures, pressures and efficiency.  [1]
-    """
-    quality = suction_quality(of, suction_kpa_abs, discharge_kpa_abs, discharge_superheat)
-
-    def superheat(
-        evaporating_k: float = 0.0, condensing_k: float = 0.0, better: float = 0.0, drier: float = 0.0
-    ) -> float:
-        suction = of.dew_kpa_abs(of.dew_c(suction_kpa_abs) + evaporating_k)
-        high = of.dew_kpa_abs(of.dew_c(discharge_kpa_abs) + condensing_k)
-        at = min(max(quality, 0.92) - 0.01 + drier, 1.0)
-        return discharge_superheat_k(of, suction, high, quality=at, efficiency=EFFICIENCY + better)
-
-    here = superheat()
-    slope = (superheat(drier=0.01) - here) / 0.01
-    of_pressures = hypot(superheat(evaporating_k=-0.5) - here, superheat(condensing_k=-0.5) - here + 0.5)
-    u_k = hypot(
-        U_DISCHARGE_K, of_pressures * U_SATURATION_K / 0.5, (superheat(better=-0.05) - here) / 0.05 * U_EFFICIENCY
-    )
-    return quality, u_k / max(slope, 1.0)
-
-
-def floodback(seen: CompressorSeen) -> str:
+def floodback(seen: CompressorSeen, *, is_suction_explained: bool = False) -> str:
     """unlikely, possible, likely or unknown.
 
     Parameters
     ----------
     seen : CompressorSeen
         What was read of it.
+    is_suction_explained : bool
+        Another compressor on the same suction is the one that gets the liquid.
 
     Returns
     -------
     str
-        `likely` needs a low discharge superheat, and a second sign where that may have another reason; frost is none.
+        `likely` needs a low discharge superheat, and a second sign where that may have another reason.
     """
-    suction, discharge = seen.suction_superheat_k, seen.discharge_superheat_k
-    if discharge is None or seen.lowest_dry_k is None or seen.dry_discharge_superheat_k is None:
-        return _by_suction(suction, is_shell_cold(seen))
-    second = is_shell_cold(seen) or (suction is not None and suction < WET_SUCTION_K)
-    if discharge < seen.lowest_dry_k - SURELY_LOW_K:
-        speaks_against = suction is not None and suction >= DRY_SUCTION_K and not is_shell_cold(seen)
-        return "likely" if second or not (seen.is_excused or speaks_against) else "possible"
-    if second:
+    if seen.stands_still:
+        return "unknown"
+    told = _told(seen, is_suction_explained=is_suction_explained)
+    if seen.is_contradicted:
+        return {"unlikely": "unknown", "likely": "possible"}.get(told, told)
+    return told
+
+
+def _told(seen: CompressorSeen, *, is_suction_explained: bool) -> str:
+    suction, over = seen.suction_superheat_k, seen.discharge_superheat_k
+    if over is None or seen.lowest_dry_k is None:
+        return _by_suction(seen)
+    second = is_shell_cold(seen) or is_suction_wet(seen)
+    if is_low(seen):
+        is_excused = bool(seen.excuses) or over < IMPOSSIBLE_K
+        dries = suction is not None and suction >= DRY_SUCTION_K
+        is_doubtful = is_excused or (dries and over >= seen.lowest_dry_k - FAR_TOO_LOW_K)
+        return "likely" if second or not is_doubtful else "possible"
+    if second and not (is_suction_explained and not is_shell_cold(seen) and is_surely_dry(seen)):
         return "possible"
-    if suction is None:
-        return "unlikely" if discharge >= seen.dry_discharge_superheat_k + U_DISCHARGE_K else "possible"
-    return "possible" if suction < DRY_SUCTION_K and discharge < seen.dry_discharge_superheat_k else "unlikely"
+    if suction is None or suction < DRY_SUCTION_K:
+        return "unlikely" if is_surely_dry(seen) else "possible"
+    return "unlikely"
+
+
+def _by_suction(seen: CompressorSeen) -> str:
+    """Where the discharge does not tell: a dry suction speaks against liquid, and nothing makes it likely."""
+    if is_suction_wet(seen) or is_shell_cold(seen):
+        return "possible"
+    suction = seen.suction_superheat_k
+    return "unlikely" if suction is not None and suction >= DRY_SUCTION_K else "unknown"
+
+
+def is_low(seen: CompressorSeen) -> bool:
+    """Whether its discharge superheat is under that of dry suction, whatever the efficiency."""
+    over, lowest = seen.discharge_superheat_k, seen.lowest_dry_k
+    return over is not None and lowest is not None and over < lowest - SURELY_LOW_K
+
+
+def is_surely_dry(seen: CompressorSeen) -> bool:
+    """Whether its discharge superheat is over that of dry suction by the doubt of both."""
+    over, low, middle, high = (
+        seen.discharge_superheat_k,
+        seen.lowest_dry_k,
+        seen.dry_discharge_superheat_k,
+        seen.highest_dry_k,
+    )
+    if over is None or low is None or middle is None or high is None:
+        return False
+    return over >= middle + hypot(U_DISCHARGE_K, (high - low) / 2.0 / 3.0**0.5)
+
+
+def is_suction_wet(seen: CompressorSeen) -> bool:
+    """Whether the suction's superheat is next to none."""
+    return seen.suction_superheat_k is not None and seen.suction_superheat_k < WET_SUCTION_K
 
 
 def is_shell_cold(seen: CompressorSeen) -> bool:
-    """Whether the shell is cold for its kind; no where either is not known."""
-    near_c = {"low-side": seen.evaporating_c, "high-side": seen.condensing_c}.get(seen.shell or "")
+    """Whether the shell is cold for its kind; of unknown kind, whether it is cold for either."""
+    kinds = {"low-side": seen.evaporating_c, "high-side": seen.condensing_c}
+    near_c = kinds.get(seen.shell or "low-side")
     return seen.shell_c is not None and near_c is not None and seen.shell_c < near_c + SHELL_COLD_K
 
 
@@ -145,9 +116,57 @@ def worst_of(told: tuple[str, ...]) -> str:
     return min(told, key=WORST.index) if told else "unknown"
 
 
-def _by_suction(suction_superheat_k: float | None, shell_cold: bool) -> str:
-    if suction_superheat_k is None:
-        return "possible" if shell_cold else "unknown"
-    if suction_superheat_k < WET_SUCTION_K or shell_cold:
-        return "possible"
-    return "unlikely" if suction_superheat_k >= DRY_SUCTION_K else "unknown"
+def signs(seen: CompressorSeen, told: str) -> tuple[Reason, ...]:
+    """Why that is told, the verdict first.
+
+    Parameters
+    ----------
+    seen : CompressorSeen
+        What was read of it.
+    told : str
+        As judged.
+    """
+    found = [Reason(code=f"floodback.{told}", values={"id": seen.id})]
+    if seen.stands_still:
+        return (*found, Reason(code="floodback.stands-still"))
+    found += [*_of_discharge(seen), *_of_suction(seen)]
+    if is_shell_cold(seen):
+        values = {"shell_c": _shown(seen.shell_c), "saturation_c": _shown(_near_c(seen))}
+        found.append(Reason(code=f"floodback.shell-cold.{seen.shell or 'low-side'}", values=values))
+    if is_low(seen):
+        found += [Reason(code=f"floodback.excuse.{one}") for one in seen.excuses]
+    if seen.is_contradicted:
+        found.append(Reason(code="floodback.contradicted"))
+    return tuple(found if len(found) > 1 else (*found, Reason(code="floodback.nothing")))
+
+
+def _near_c(seen: CompressorSeen) -> float | None:
+    return seen.condensing_c if seen.shell == "high-side" else seen.evaporating_c
+
+
+def _shown(value: float | None) -> str:
+    return "" if value is None else f"{value:.1f}"
+
+
+def _of_discharge(seen: CompressorSeen) -> list[Reason]:
+    over, low, high = seen.discharge_superheat_k, seen.lowest_dry_k, seen.highest_dry_k
+    if over is None or low is None or high is None:
+        has_pressures = seen.evaporating_c is not None or seen.condensing_c is not None
+        return [Reason(code="floodback.no-discharge")] if has_pressures else []
+    values = {"discharge_k": _shown(over), "low_k": _shown(low), "high_k": _shown(high)}
+    if over < IMPOSSIBLE_K:
+        return [Reason(code="floodback.discharge-impossible", values=values)]
+    which = "low" if is_low(seen) else "dry" if is_surely_dry(seen) else "near"
+    found = [Reason(code=f"floodback.discharge-{which}", values=values)]
+    if which == "low" and seen.suction_quality is not None and seen.suction_quality < 1.0 and not seen.excuses:
+        liquid, u = (1.0 - seen.suction_quality) * 100.0, (seen.u_quality or 0.0) * 100.0
+        found.append(Reason(code="floodback.quality", values={"liquid": _shown(liquid), "u": _shown(u)}))
+    return found
+
+
+def _of_suction(seen: CompressorSeen) -> list[Reason]:
+    suction = seen.suction_superheat_k
+    if suction is None:
+        return []
+    which = "none" if suction < WET_SUCTION_K else "dry" if suction >= DRY_SUCTION_K else "little"
+    return [Reason(code=f"floodback.suction-{which}", values={"suction_k": _shown(suction)})]

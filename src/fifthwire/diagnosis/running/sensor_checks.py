@@ -1,11 +1,13 @@
-"""Temperature sensors: what one reads on its curve, how far it is off, and which cannot be right while a coil runs."""
+"""Temperature sensors that were measured with the meter: what one reads on its curve, and how far it is off."""
 
+from collections.abc import Mapping
+from dataclasses import field
 from math import exp, hypot, isinf
 from typing import Final
 
 from fifthwire.model.errors import InputError, RangeError
 from fifthwire.model.record import record
-from fifthwire.model.running import Curve, UnitReadings
+from fifthwire.model.running import Curve
 from fifthwire.physics import thermistor
 
 OFF_BY_K: Final = 1.5
@@ -18,10 +20,6 @@ SHORTED_OVER_C: Final = 150.0
 """A coil's or pipe's sensor that reads hotter is shorted.  [°C]  Judgement."""
 OPEN_UNDER_C: Final = -45.0
 """One that reads colder is open.  [°C]  Judgement."""
-STANDSTILL_U_K: Final = 0.8
-"""How far a pipe at standstill may be from the air around it.  [K]  Judgement."""
-IMPOSSIBLE_K: Final = 3.0
-"""An order of temperatures wrong by more is a sensor's fault.  [K]  Judgement: twice two sensors' usual error."""
 
 
 @record
@@ -33,6 +31,9 @@ class SensorSeen:
     reads_c: float | None = None
     off_by_k: float | None = None
     u_k: float | None = None
+    why: str = ""
+    """Code of what tells; empty where the verdict and its figures say it all."""
+    values: Mapping[str, object] = field(default_factory=dict)
 
 
 def curve_c(curve: Curve, ohm: float) -> float:
@@ -97,17 +98,25 @@ def checked(
         return SensorSeen(id=sensor_id, verdict="undecided")
     try:
         reads = curve_c(curve, ohm)
-        warmer = curve_c(curve, ohm * exp(-u_ohm_frac))
+        u_reading_k = _u_of_curve_k(curve, ohm, reads, u_ohm_frac)
     except (RangeError, InputError):
         return SensorSeen(id=sensor_id, verdict=_beyond(curve, ohm))
     if reads > SHORTED_OVER_C or reads < OPEN_UNDER_C:
         return SensorSeen(id=sensor_id, verdict="shorted" if reads > 0.0 else "open", reads_c=reads)
     of_reference = U_ELSE_K if true_within_k is None else true_within_k / 2.0
-    u_k = hypot(warmer - reads, of_reference)
+    u_k = hypot(u_reading_k, of_reference)
     if true_c is None:
-        return SensorSeen(id=sensor_id, verdict="undecided", reads_c=reads, u_k=abs(warmer - reads))
+        return SensorSeen(id=sensor_id, verdict="undecided", reads_c=reads, u_k=u_reading_k)
     off = reads - true_c
-    return SensorSeen(id=sensor_id, verdict=_within(off, u_k), reads_c=reads, off_by_k=off, u_k=u_k)
+    return SensorSeen(id=sensor_id, verdict=within(off, u_k), reads_c=reads, off_by_k=off, u_k=u_k)
+
+
+def _u_of_curve_k(curve: Curve, ohm: float, reads_c: float, u_ohm_frac: float) -> float:
+    """Standard uncertainty of a temperature by that of its resistance; at an end of a table, towards its inside. [K]"""
+    try:
+        return abs(curve_c(curve, ohm * exp(-u_ohm_frac)) - reads_c)
+    except RangeError:
+        return abs(curve_c(curve, ohm * exp(u_ohm_frac)) - reads_c)
 
 
 def _beyond(curve: Curve, ohm: float) -> str:
@@ -119,44 +128,15 @@ def _beyond(curve: Curve, ohm: float) -> str:
     return "shorted" if ohm < min(ohms) else "open"
 
 
-def _within(off_k: float, u_k: float) -> str:
+def within(off_k: float, u_k: float) -> str:
+    """good, off or undecided, with a guard band of 95 % on either side of what a sensor may be off.
+
+    Parameters
+    ----------
+    off_k, u_k : float
+        How far it is off, and the standard uncertainty of that.  [K]
+    """
     guard = COVERAGE * u_k
     if abs(off_k) <= OFF_BY_K - guard:
         return "good"
     return "off" if abs(off_k) >= OFF_BY_K + guard else "undecided"
-
-
-def at_standstill(unit: str, of: UnitReadings) -> list[SensorSeen]:
-    """The pipe sensors of a unit that stands still, against the air around them."""
-    if of.return_air_c is None:
-        return []
-    read = (("gas_pipe", of.gas_pipe_c), ("liquid_pipe", of.liquid_pipe_c), ("supply_air", of.supply_air_c))
-    return [
-        SensorSeen(
-            id=f"{unit}/{name}",
-            verdict=_within(reads - of.return_air_c, STANDSTILL_U_K * 0.6),
-            reads_c=reads,
-            off_by_k=reads - of.return_air_c,
-            u_k=STANDSTILL_U_K,
-        )
-        for name, reads in read
-        if reads is not None
-    ]
-
-
-def impossible_in_cooling(unit: str, of: UnitReadings, evaporating_c: float | None) -> list[SensorSeen]:
-    """Sensors of a running unit that no cooling coil can give: colder than what evaporates, or the wrong way round."""
-    found = []
-    for name, reads in (("gas_pipe", of.gas_pipe_c), ("liquid_pipe", of.liquid_pipe_c)):
-        if reads is not None and evaporating_c is not None and reads < evaporating_c - IMPOSSIBLE_K:
-            found.append(SensorSeen(id=f"{unit}/{name}", verdict="off", reads_c=reads))
-    if of.supply_air_c is not None and evaporating_c is not None and of.supply_air_c < evaporating_c - IMPOSSIBLE_K:
-        found.append(SensorSeen(id=f"{unit}/supply_air", verdict="off", reads_c=of.supply_air_c))
-    if of.gas_pipe_c is not None and of.return_air_c is not None and of.gas_pipe_c > of.return_air_c + IMPOSSIBLE_K:
-        found.append(SensorSeen(id=f"{unit}/gas_pipe", verdict="off", reads_c=of.gas_pipe_c))
-    if found or of.gas_pipe_c is None or of.liquid_pipe_c is None:
-        return found
-    if of.gas_pipe_c < of.liquid_pipe_c - IMPOSSIBLE_K:  # one of the two: which, this does not tell
-        pair = (("gas_pipe", of.gas_pipe_c), ("liquid_pipe", of.liquid_pipe_c))
-        return [SensorSeen(id=f"{unit}/{name}", verdict="undecided", reads_c=reads) for name, reads in pair]
-    return []
