@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
+from fifthwire.model.followup import LogEvidence
 from fifthwire.model.nearest import nearest
 from fifthwire.model.valve import Valve
 from fifthwire.model.visit import Meter, Visit
@@ -25,6 +26,8 @@ def check_visit(visit: Visit, problems: Problems) -> None:
         _check_name(sensor.meter, visit.meters, ("sensors", index, "meter"), "meters", problems)
     for name, meter in visit.meters.items():
         _check_ranges(meter, ("meters", name), problems)
+    for index, evidence in enumerate(visit.evidence):
+        _check_span(evidence, ("evidence", index), problems)
     for name, curve in visit.curves.items():
         laws = sum(
             (bool(curve.table), curve.r25_ohm is not None or curve.beta_k is not None, curve.steinhart is not None)
@@ -87,3 +90,9 @@ def _check_ranges(meter: Meter, steps: Steps, problems: Problems) -> None:
     ends = [of.to_ohm for of in meter.ranges]
     if len(set(ends)) < len(ends):
         problems.add((*steps, "ranges"), "two ranges end at the same value", "each range has its own `to`")
+
+
+def _check_span(evidence: LogEvidence, steps: Steps, problems: Problems) -> None:
+    start, end = evidence.from_utc, evidence.to_utc
+    if start is not None and end is not None and end < start:
+        problems.add((*steps, "to_utc"), "the log ends before it starts", "exchange from_utc and to_utc")

@@ -58,3 +58,19 @@ def test_two_valves_at_one_place_are_a_problem_unless_numbered():
 
     assert '"OU1-other" is the same valve as "OU1-main"' in found.message
     assert len(read(VALVE + "number = 1\n" + twin + "number = 2\n").valves) == 2
+
+
+@pytest.mark.parametrize(("to_utc", "is_right"), [("2026-05-01", False), ("2026-06-01", True), ("2026-07-01", True)])
+def test_a_log_that_ends_before_it_starts_is_a_problem(to_utc: str, is_right: bool):
+    text = (
+        f'[[evidence]]\nfrom = "log"\nsha256 = "{"0" * 64}"\nvalve = "v"\nlog_likelihood = {{ sound = -3.2 }}\n'
+        f"from_utc = 2026-06-01T00:00:00Z\nto_utc = {to_utc}T00:00:00Z\n"
+    )
+
+    if is_right:
+        read(text)
+    else:
+        assert (the_problem(text).place, the_problem(text).message) == (
+            "evidence[0].to_utc",
+            "the log ends before it starts",
+        )
