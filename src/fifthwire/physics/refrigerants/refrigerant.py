@@ -17,6 +17,8 @@ MODEL_U_K: Final = {"R454B": 0.5}
 R454B: a producer's chart lies up to 0.33 K from the mixture model.
 """
 STEPS_AT_MOST: Final = 60
+CLOSE_ENOUGH: Final = 1e-14
+"""Of a property, where a search for its superheat ends.  [1]  Ten times its rounding."""
 
 
 class Refrigerant:
@@ -171,21 +173,24 @@ class Refrigerant:
 
     def _superheat_where(self, kpa_abs: float, value: float, coefficients: Surface) -> float:
         """The superheat at which a rising property has a value, by the Illinois variant of false position."""
-        low, high = 0.0, MOST_SUPERHEAT_K
-        f_low = self._vapour(kpa_abs, low, coefficients) - value
-        f_high = self._vapour(kpa_abs, high, coefficients) - value
-        if isnan(f_low) or isnan(f_high):
+        dew_c = self.dew_c(kpa_abs)
+        if isnan(dew_c) or isnan(value):
             return nan
+        x = (sqrt(self.coefficients.root_c - dew_c) - self._root_middle) / self._root_half
+        along = tuple([series(column, x) for column in zip(*coefficients, strict=True)])
+        low, high = -1.0, 1.0
+        f_low, f_high = series(along, low) - value, series(along, high) - value
         if f_high < 0.0:
             raise NoSolution(f"{self.name}: more than {MOST_SUPERHEAT_K:g} K of superheat at {kpa_abs:.6g} kPa")
+        at, close = low, CLOSE_ENOUGH * max(abs(value), 1.0)
         for _ in range(STEPS_AT_MOST):
             at = high - f_high * (high - low) / (f_high - f_low) if f_high != f_low else low
-            f_at = self._vapour(kpa_abs, at, coefficients) - value
-            if abs(f_at) < 1e-11 * max(abs(value), 1.0):
-                return at
+            f_at = series(along, at) - value
+            if abs(f_at) < close:
+                break
             if f_at * f_high < 0.0:
                 low, f_low = high, f_high
             else:
                 f_low /= 2.0
             high, f_high = at, f_at
-        return at
+        return MOST_SUPERHEAT_K * ((max(at, -1.0) + 1.0) / 2.0) ** 2
