@@ -51,11 +51,7 @@ def contradictions(
     """
     if snapshot.state not in (None, "normal"):
         return ()
-    try:
-        boils = None if outdoor.suction_kpa_abs is None else of.dew_c(outdoor.suction_kpa_abs)
-        condenses = None if outdoor.discharge_kpa_abs is None else of.dew_c(outdoor.discharge_kpa_abs)
-    except RangeError:
-        return ()
+    boils, condenses = _dew_c(of, outdoor.suction_kpa_abs), _dew_c(of, outdoor.discharge_kpa_abs)
     if mode == "off":
         found = _at_rest(boils, snapshot)
     elif mode in ("cooling", "heating"):
@@ -69,6 +65,13 @@ def contradictions(
         )
         for what, is_c, at in found
     )
+
+
+def _dew_c(of: Refrigerant, kpa_abs: float | None) -> float | None:
+    try:
+        return None if kpa_abs is None else of.dew_c(kpa_abs)
+    except RangeError:
+        return None
 
 
 def _running(

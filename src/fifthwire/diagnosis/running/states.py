@@ -209,11 +209,12 @@ def quality_of(
     quality = suction_quality(of, suction_kpa_abs, discharge_kpa_abs, discharge_superheat)
     evaporating, condensing = of.dew_c(suction_kpa_abs), of.dew_c(discharge_kpa_abs)
 
+    at = _with_superheat(of, suction_kpa_abs, discharge_kpa_abs, quality)
+
     def superheat(boils_k: float = 0.0, condenses_k: float = 0.0, better: float = 0.0, drier: float = 0.0) -> float:
         suction = of.dew_kpa_abs(evaporating + boils_k)
         high = of.dew_kpa_abs(condensing + condenses_k)
-        at = min(max(quality, 0.92) - 0.01 + drier, 1.0)
-        return discharge_superheat_k(of, suction, high, quality=at, efficiency=EFFICIENCY + better)
+        return discharge_superheat_k(of, suction, high, quality=at - 0.01 + drier, efficiency=EFFICIENCY + better)
 
     # Towards the middle of the range, so that a state at an end of the fits has its slopes too.
     inside = -0.5 if condensing > 0.0 else 0.5
@@ -227,3 +228,11 @@ def quality_of(
         return quality, 0.05
     u_k = hypot(U_DISCHARGE_K, by_suction * U_SATURATION_K, by_discharge * U_SATURATION_K, by_efficiency * U_EFFICIENCY)
     return quality, u_k / max(slope, 1.0)
+
+
+def _with_superheat(of: Refrigerant, suction_kpa_abs: float, discharge_kpa_abs: float, quality: float) -> float:
+    """The quality nearest to one given that still leaves some superheat at the outlet: where slopes mean something."""
+    at = max(quality, 0.90)
+    while at < 1.0 and discharge_superheat_k(of, suction_kpa_abs, discharge_kpa_abs, quality=at - 0.02) <= 0.0:
+        at += 0.01
+    return min(at, 1.0)
