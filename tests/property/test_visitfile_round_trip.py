@@ -100,6 +100,8 @@ def _whole(record: type, chosen: dict[str, Any]) -> dict[str, Any]:
         )
     if record.__name__ == "Meter" and chosen.get("ranges"):
         chosen["ranges"] = chosen["ranges"][:1]
+    if record.__name__ == "LogEvidence" and chosen.get("from_utc") and chosen.get("to_utc"):
+        chosen["from_utc"], chosen["to_utc"] = sorted((chosen["from_utc"], chosen["to_utc"]))
     return chosen
 
 
