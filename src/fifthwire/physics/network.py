@@ -129,12 +129,12 @@ def _conductance(edges: Sequence[_Edge], nodes: Sequence[str]) -> list[list[floa
     """Conductance matrix of one component without its ground."""
     row_of = {node: row for row, node in enumerate(nodes)}
     matrix = [[0.0] * len(nodes) for _ in nodes]
-    for a, b, siemens in edges:
+    for a, b, conductance in edges:
         for node, other in ((a, b), (b, a)):
             if node in row_of:
-                matrix[row_of[node]][row_of[node]] += siemens
+                matrix[row_of[node]][row_of[node]] += conductance
                 if other in row_of:
-                    matrix[row_of[node]][row_of[other]] -= siemens
+                    matrix[row_of[node]][row_of[other]] -= conductance
     return matrix
 
 
