@@ -9,6 +9,8 @@ from typing import Final
 
 from fifthwire.assessment.blocks import Block, Column, Labelled, Legend, Paragraph, Report, Row, Section, Table
 from fifthwire.assessment.content_compressor import HEADING, compressor_section
+from fifthwire.assessment.content_running import HEADING as RUNNING_HEADING
+from fifthwire.assessment.content_running import running_section
 from fifthwire.assessment.content_sheet import (
     EMPTY,
     capital,
@@ -32,6 +34,7 @@ from fifthwire.assessment.content_windings import head_row, read_words
 from fifthwire.assessment.drawing_heads import heads_picture
 from fifthwire.assessment.figures import day
 from fifthwire.assessment.marks import GOOD, MARKS, NOT_CHECKED, mark_of
+from fifthwire.assessment.running_states import running_states
 from fifthwire.assessment.summary import three_lines
 from fifthwire.model.assessment import Assessment, ValveAssessment
 from fifthwire.model.reasons import CHECKS, say
@@ -98,6 +101,7 @@ def _sections(
         ("valves", "Valves", _valve_table(pairs, anchors, units)),
         ("make-safe", "Before the first head comes off", make_safe(visit)),
         ("sheets", "Valves that need a word", _sheets(visit, sheets, anchors, units)),
+        ("running", RUNNING_HEADING, running_section(visit, running_states(visit), units)),
         ("open-questions", "Windings good, not yet proven", _open_questions(visit, pairs, units)),
         ("good", "Good valves", _good(visit, pairs, units)),
         ("not-checked", "What was not checked, and why", not_checked(visit, assessment, units)),

@@ -34,6 +34,7 @@ def ink_rules(colour: Callable[[str], str], *, sans: str, mono: str, scope: str 
     """
     rules = (
         (".d-ink", f"stroke:{colour('ink')};fill:none;stroke-width:1.4"),
+        (".d-cycle", f"stroke:{colour('ink')};fill:none;stroke-width:2.2"),
         (".d-thin", f"stroke:{colour('line')};fill:none;stroke-width:.8"),
         (".d-broken", f"stroke:{colour('ink')};fill:none;stroke-width:1.6;stroke-dasharray:4 3"),
         (".d-dash", f"stroke:{colour('ink')};fill:none;stroke-width:1.4;stroke-dasharray:2.4 2"),

@@ -1,6 +1,7 @@
 """The indoor units of a visit's moments: what each coil holds, from the moment that shows it best."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from statistics import median
 
 from fifthwire.assessment.running_moments import (
@@ -10,6 +11,8 @@ from fifthwire.assessment.running_moments import (
     glide_k,
     is_usable,
     outdoor_of,
+    share_of_stroke,
+    valve_of_unit,
 )
 from fifthwire.diagnosis.running.units import Around, UnitSeen, ranked, unit_seen
 from fifthwire.model.assessment import Reason
@@ -46,7 +49,12 @@ def units_of(visit: Visit, moments: Sequence[Snapshot], warnings: list[Reason]) 
 
 def _units(visit: Visit, snapshot: Snapshot) -> tuple[UnitSeen, ...]:
     mode, around = snapshot.mode or visit.system.mode, around_of(visit, snapshot)
-    return ranked([unit_seen(name, of, runs_as(of, mode), around) for name, of in snapshot.units.items()])
+    return ranked([_commanded(visit, name, of, runs_as(of, mode), around) for name, of in snapshot.units.items()])
+
+
+def _commanded(visit: Visit, name: str, of: UnitReadings, runs: str, around: Around) -> UnitSeen:
+    frac, pulses = share_of_stroke(visit, valve_of_unit(visit, name, of), of.opening)
+    return replace(unit_seen(name, of, runs, around), command_frac=frac, command_pulses=pulses)
 
 
 def runs_as(of: UnitReadings, mode: str | None) -> str:

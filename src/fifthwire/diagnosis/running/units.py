@@ -55,6 +55,9 @@ class UnitSeen:
     """The same by pressure, where two temperatures lead and there is a gauge too."""
     u_by_pressure_k: float | None = None
     target_k: float | None = None
+    command_frac: float | None = None
+    command_pulses: float | None = None
+    """Where its full stroke is not known."""
     rank: int | None = None
     """1 holds least of the units that run the same way."""
     n_ranked: int = 0
