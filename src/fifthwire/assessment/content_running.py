@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from math import ceil
-from statistics import median, quantiles
+from statistics import median
 from typing import Final
 
 from fifthwire.assessment.blocks import (
@@ -19,10 +19,11 @@ from fifthwire.assessment.blocks import (
 )
 from fifthwire.assessment.drawing_cycle import cycle_picture
 from fifthwire.assessment.drawing_superheat import ROWS_A_PICTURE, UnitBar, held_picture, held_scale
-from fifthwire.assessment.figures import counted, difference, listed, number, percent, temperature, with_unit
+from fifthwire.assessment.figures import counted, difference, listed, number, temperature, with_unit
 from fifthwire.assessment.marks import BAD, GOOD, NOT_CHECKED, NOT_PROVEN, Mark
 from fifthwire.assessment.running_moments import fluid_of
 from fifthwire.assessment.running_states import CompressorJudged, RunningStates
+from fifthwire.assessment.unit_words import command_words, is_apart, middle_half, rank_words
 from fifthwire.assessment.valve_words import sentence
 from fifthwire.diagnosis.running.cycle import Cycle, CyclePoint, cycle_of
 from fifthwire.diagnosis.running.sensor_checks import SensorSeen
@@ -52,11 +53,6 @@ CORNERS: Final = {
     "liquid": "3 liquid",
     "inlet": "4 after the valves",
 }
-APART_U: Final = 3.0
-APART_K: Final = 1.5
-"""So many standard uncertainties, and so much beside, from target and from the others stands apart.  [1], [K]  Our
-choice for the drawing only."""
-FEWEST_FOR_BAND: Final = 4
 
 
 def running_section(visit: Visit, states: RunningStates, units: str = "si") -> tuple[Block, ...]:
@@ -215,11 +211,11 @@ def _unit_blocks(states: RunningStates, runs: str, units: str) -> Iterable[Block
     shown = [one for one in states.units if one.runs == runs or (one.runs in ("off", "") and runs == _most(states))]
     what = "Superheat" if runs == "cooling" else "Subcooling"
     held = [one.held_k for one in ran if one.held_k is not None]
-    band = _middle_half(held)
+    band = middle_half(held)
     yield Sheet(
         anchor=f"units-{runs}",
         heading=f"Indoor units that {'cool' if runs == 'cooling' else 'heat'}",
-        mark=NOT_PROVEN.key if any(_is_apart(one, held) for one in ran) else GOOD.key,
+        mark=NOT_PROVEN.key if any(is_apart(one, held) for one in ran) else GOOD.key,
         mark_word=_apart_words(ran, held),
         place=f"{what} of each coil, as the units hang in the file",
         words=tuple(_unit_words(ran, held, band, what, units)),
@@ -234,23 +230,8 @@ def _most(states: RunningStates) -> str:
     return "heating" if runs.count("heating") > runs.count("cooling") else "cooling"
 
 
-def _middle_half(held: Sequence[float]) -> tuple[float, float] | None:
-    if len(held) < FEWEST_FOR_BAND:
-        return None
-    low, _, high = quantiles(held, n=4, method="inclusive")
-    return low, high
-
-
-def _is_apart(one: UnitSeen, held: Sequence[float]) -> bool:
-    """Whether a unit stands away from its target, or without one from the middle of all, by more than its doubt."""
-    if one.held_k is None or one.u_k is None:
-        return False
-    at = one.target_k if one.target_k is not None else median(held) if len(held) >= FEWEST_FOR_BAND else None
-    return at is not None and abs(one.held_k - at) > APART_U * one.u_k + APART_K
-
-
 def _apart_words(ran: Sequence[UnitSeen], held: Sequence[float]) -> str:
-    apart = [one.id for one in ran if _is_apart(one, held)]
+    apart = [one.id for one in ran if is_apart(one, held)]
     return f"{listed(apart)} {'stands' if len(apart) == 1 else 'stand'} apart" if apart else "none stands apart"
 
 
@@ -260,7 +241,7 @@ def _unit_words(
     said = f"{counted(len(ran), 'unit')}: {what.lower()} from {_k(min(held), units)} to {_k(max(held), units)}"
     said += f", the middle half from {_k(band[0], units)} to {_k(band[1], units)}." if band else "."
     yield Paragraph(text=said)
-    apart = [one for one in ran if _is_apart(one, held)]
+    apart = [one for one in ran if is_apart(one, held)]
     if apart:
         yield Items(label="Stand apart", texts=tuple(_apart_sentence(one, units) for one in apart))
     yield Paragraph(text=_how_measured(ran, what, units), tone="quiet")
@@ -268,7 +249,7 @@ def _unit_words(
 
 def _apart_sentence(one: UnitSeen, units: str) -> str:
     target = "" if one.target_k is None else f", target {_k(one.target_k, units)}"
-    return f"{one.id}: {_k(one.held_k, units)}{target}; {_rank(one)}; commanded {_command(one)}."
+    return f"{one.id}: {_k(one.held_k, units)}{target}; {rank_words(one)}; commanded {command_words(one)}."
 
 
 def _how_measured(ran: Sequence[UnitSeen], what: str, units: str) -> str:
@@ -287,20 +268,6 @@ def _how_measured(ran: Sequence[UnitSeen], what: str, units: str) -> str:
     return " ".join(said)
 
 
-def _rank(one: UnitSeen) -> str:
-    if one.rank is None:
-        return "no other to compare with"
-    if one.rank == 1:
-        return f"least of {one.n_ranked}"
-    return f"most of {one.n_ranked}" if one.rank == one.n_ranked else f"{one.rank} of {one.n_ranked} from below"
-
-
-def _command(one: UnitSeen) -> str:
-    if one.command_frac is not None:
-        return percent(round(one.command_frac, 2))
-    return "not known" if one.command_pulses is None else with_unit(number(one.command_pulses, 0), "pulses")
-
-
 def _unit_table(shown: Sequence[UnitSeen], what: str, units: str) -> Table:
     """A row a unit; a column that has nothing to say is left out."""
     columns = (
@@ -317,7 +284,7 @@ def _unit_table(shown: Sequence[UnitSeen], what: str, units: str) -> Table:
             _held_text(one, units),
             _k(one.by_pressure_k, units),
             _k(one.target_k, units) if one.held_k is not None else "",
-            "" if one.rank is None else _rank(one),
+            "" if one.rank is None else rank_words(one),
             _command_cell(one),
         )
         for one in shown
@@ -343,7 +310,7 @@ def _instead(one: UnitSeen) -> str:
 
 
 def _command_cell(one: UnitSeen) -> str:
-    return "" if one.command_frac is None and one.command_pulses is None else _command(one)
+    return "" if one.command_frac is None and one.command_pulses is None else command_words(one)
 
 
 def _held_pictures(
@@ -356,7 +323,7 @@ def _held_pictures(
             held=None if one.held_k is None else one.held_k * factor,
             u=None if one.u_k is None else one.u_k * factor,
             target=None if one.target_k is None or one.held_k is None else one.target_k * factor,
-            stands_apart=_is_apart(one, held),
+            stands_apart=is_apart(one, held),
             instead=_instead(one),
         )
         for one in shown

@@ -94,7 +94,7 @@ def _wrong(
 ) -> str:
     bad, probable = by_mark[BAD], by_mark[PROBABLE]
     total = counted(len(assessment.valves), "valve")
-    said = [_system(assessment)] if _system(assessment) else []
+    said = [line for line in (_liquid(assessment), _system(assessment)) if line]
     rest = [f"{len(by_mark[mark])} {mark.word}" for mark in (NOT_PROVEN, NOT_CHECKED, NOT_REACHED) if by_mark[mark]]
     rest += [f"{len(by_mark[GOOD])} good"] if by_mark[GOOD] else []
     others = ", ".join(rest)
@@ -106,6 +106,12 @@ def _wrong(
         of = "" if bad else f" of {total}"
         said.append(f"{len(probable)}{of} {_is(probable)} probably bad: {_named(probable, records)}.")
     return " ".join([*said, f"The others: {others}."] if rest else said)
+
+
+def _liquid(assessment: Assessment) -> str:
+    """Compressors that liquid likely reaches: what stops a system, whichever valve it is."""
+    wet = [str(one["id"]) for one in assessment.compressors if one["floodback"] == "likely"]
+    return f"Liquid refrigerant likely reaches compressor{'s' if len(wet) > 1 else ''} {listed(wet)}." if wet else ""
 
 
 def _system(assessment: Assessment) -> str:

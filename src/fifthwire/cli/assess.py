@@ -5,6 +5,7 @@ from argparse import Namespace
 
 from fifthwire.assessment.figures import day
 from fifthwire.cli.exits import DONE
+from fifthwire.cli.running import running_lines
 from fifthwire.cli.table import valve_table
 from fifthwire.cli.terminal import Terminal, terminal
 from fifthwire.model.errors import InputError
@@ -37,7 +38,7 @@ def run(arguments: Namespace) -> int:
         for line in explanation(assessed, arguments.explain, screen, units=arguments.units):
             screen.show(line)
     elif not arguments.json:
-        show_table(assessed, terminal())
+        show_table(assessed, terminal(), units=arguments.units)
     return DONE
 
 
@@ -63,8 +64,8 @@ def show_json(assessed: AssessedVisit) -> None:
     sys.stdout.write(text + "\n")
 
 
-def show_table(assessed: AssessedVisit, screen: Terminal) -> None:
-    """One line a valve; what is doubtful in the file as a whole goes to standard error."""
+def show_table(assessed: AssessedVisit, screen: Terminal, *, units: str = "si") -> None:
+    """One line a valve, then how the system ran; what is doubtful in the file as a whole goes to standard error."""
     assessment = assessed.assessment
     header = assessed.visit.header
     screen.show(f"{header.site} · {header.system} · {day(header.date)}")
@@ -72,6 +73,9 @@ def show_table(assessed: AssessedVisit, screen: Terminal) -> None:
         screen.show("The visit lists no valves.")
     for line in valve_table(assessed, screen):
         screen.show(line)
+    for line in running_lines(assessed, units=units):
+        for part in screen.wrapped(line):
+            screen.show(part)
     talk = terminal(sys.stderr)
     for warning in assessment.warnings:
         for line in talk.wrapped(f"{assessed.opened.name}: {say(WARNINGS, warning.code, warning.values)}"):

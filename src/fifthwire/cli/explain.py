@@ -13,6 +13,7 @@ from fifthwire.assessment.valve_words import (
     sentence,
     urgency_words,
 )
+from fifthwire.cli.running import running_of_valve
 from fifthwire.cli.terminal import Terminal
 from fifthwire.model.assessment import CauseProbability, NextCheck, Reason, ValveAssessment
 from fifthwire.model.reasons import CAUTIONS, CHECKS, RISKS, say
@@ -48,6 +49,7 @@ def explanation(assessed: AssessedVisit, label: str, screen: Terminal, *, units:
         _verdict(valve, record, units),
         _causes("Causes", valve.causes),
         _facts(valve),
+        _running(assessed, record, units),
         _causes("Of the windings", valve.winding.causes),
         _commons(valve),
         _in_turn(valve, steps),
@@ -117,6 +119,11 @@ def _facts(valve: ValveAssessment) -> Lines:
     leading = word(valve.causes[0].cause) if valve.causes else "the leading cause"
     rows: Iterator[tuple[str, str]] = (("  ", f"{_factor(fact.log_odds):>10}   {sentence(fact)}") for fact in facts)
     return [("", f"Every fact, and how far it moved the odds of: {leading}"), *rows]
+
+
+def _running(assessed: AssessedVisit, record: Valve, units: str) -> Lines:
+    told = running_of_valve(assessed, record, units=units)
+    return [("", "While it ran"), *(("  ", text) for text in told)] if told else []
 
 
 def _factor(log_odds: float | None) -> str:

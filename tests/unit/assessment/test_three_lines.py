@@ -88,3 +88,15 @@ def test_a_visit_without_valves_has_its_lines():
 def test_every_role_has_its_consequence():
     assert set(IF_LEFT) == set(choices.ROLES)
     assert set(BY_CAUSE) < set(choices.VALVE_CAUSES)
+
+
+def test_liquid_at_a_compressor_is_said_first():
+    from tests.judged_visits import assessed
+    from tests.running_visits import running_visit
+
+    from fifthwire.visitfile import read_visit
+
+    text = running_visit(outdoor={"OU1": {"ssh": 0.1, "dsh": 8.0}, "OU2": {}})
+    visit = read_visit(text, name="made.visit.toml", syntax="toml").visit
+
+    assert three_lines(visit, assessed(text)).wrong.startswith("Liquid refrigerant likely reaches compressor OU1/C1. ")
