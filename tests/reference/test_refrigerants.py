@@ -100,6 +100,41 @@ def test_r134a_is_near_an_older_textbook(mpa, c):
     assert refrigerant("R134a").dew_c(mpa * 1e3) == approx(c, abs=NUMBERS["textbook"]["tolerance_k"])
 
 
+@pytest.mark.parametrize("c, bubble, dew", NUMBERS["producer_table"]["rows"])
+def test_r410a_is_near_its_producers_printed_table(c, bubble, dew):
+    of, tolerance = refrigerant("R410A"), NUMBERS["producer_table"]["tolerance_kpa"]
+
+    assert of.bubble_kpa_abs(c) == approx(bubble, abs=tolerance)
+    assert of.dew_kpa_abs(c) == approx(dew, abs=tolerance)
+
+
+@pytest.mark.parametrize("f, bubble, dew", NUMBERS["mixture_model"]["rows"])
+def test_r454b_is_that_of_the_mixture_model_in_the_units_of_the_trade(f, bubble, dew):
+    of, c = refrigerant("R454B"), at_the_door(f, "degF", "c")
+
+    for found, psig in ((of.bubble_kpa_abs(c), bubble), (of.dew_kpa_abs(c), dew)):
+        assert (found - 101.325) / 6.894757 == approx(psig, abs=NUMBERS["mixture_model"]["tolerance_psi"])
+
+
+@pytest.mark.parametrize("fluid, c, bubble, dew, latent", NUMBERS["second_route"]["rows"])
+def test_pseudo_pure_refrigerants_agree_with_the_mixture_of_their_parts(fluid, c, bubble, dew, latent):
+    of, numbers = refrigerant(fluid), NUMBERS["second_route"]
+
+    assert of.bubble_kpa_abs(c) == approx(bubble, rel=numbers["pressure_tolerance_frac"])
+    assert of.dew_kpa_abs(c) == approx(dew, rel=numbers["pressure_tolerance_frac"])
+    here = of.vapour_enthalpy_kj_kg(of.dew_kpa_abs(c)) - of.liquid_enthalpy_kj_kg(c)
+    assert here == approx(latent, abs=numbers["enthalpy_tolerance_kj_kg"])
+
+
+@pytest.mark.parametrize("fluid, line, f, psig", NUMBERS["rejected"]["rows"])
+def test_figures_that_are_wrong_elsewhere_are_not_ours(fluid, line, f, psig):
+    of, c = refrigerant(fluid), at_the_door(f, "degF", "c")
+
+    found = (getattr(of, f"{line}_kpa_abs")(c) - 101.325) / 6.894757
+
+    assert abs(found - psig) > NUMBERS["rejected"]["differs_psi"]
+
+
 def test_the_trap_of_counting_superheat_from_the_bubble_line_adds_six_kelvin_to_r407c():
     of = refrigerant("R407C")
 

@@ -1,4 +1,4 @@
-"""Temperature sensors against tables from outside (N1 to N7)."""
+"""Temperature sensors against tables from outside."""
 
 import tomllib
 from pathlib import Path
@@ -49,6 +49,15 @@ def test_the_plain_beta_law_reads_high_where_superheat_is_decided(c, high_k):
     error = thermistor.beta_c(10000.0, 3950.0, ohm) - c
 
     assert error == approx(high_k, abs=NUMBERS["beta_against_table"]["tolerance_k"])
+
+
+@pytest.mark.parametrize("first, second, beta_k", NUMBERS["beta_between"]["rows"])
+def test_beta_differs_with_the_two_points_it_is_stated_for(first, second, beta_k):
+    ohm_at = dict(TABLE)
+
+    found = thermistor.beta_between_k((first, ohm_at[first]), (second, ohm_at[second]))
+
+    assert found == approx(beta_k, abs=NUMBERS["beta_between"]["tolerance_k"])
 
 
 def test_three_points_give_the_curve_through_them():

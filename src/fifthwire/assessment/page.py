@@ -11,7 +11,7 @@ from fifthwire.model.visit import Visit
 
 _SCHEMES: Final = (("auto", "As set"), ("light", "Light"), ("dark", "Dark"), ("sun", "Bright sun"))
 
-_POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+POLICY: Final = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """Whatever a label says, the page loads nothing and runs nothing."""
 
 
@@ -50,7 +50,7 @@ def lay_out(report: Report) -> str:
     """
     return (
         f'<!doctype html>\n<html lang="{report.language}"><head><meta charset="utf-8">'
-        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">'
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         f'<title>{shown(report.title)}</title><meta name="generator" content="Fifthwire {shown(report.program)}">'
         f"<style>{style_sheet()}</style></head>\n<body>"
@@ -61,14 +61,19 @@ def lay_out(report: Report) -> str:
 
 
 def _header(report: Report) -> str:
-    choices = "".join(_choice(key, name) for key, name in _SCHEMES)
     return (
         f"<header><h1><bdi>{shown(report.site)}</bdi>, <bdi>{shown(report.system)}</bdi></h1>"
         f'<p class="under">Expansion valves, <time datetime="{report.date_iso}">{shown(report.date)}</time></p>'
         f"{grouped_facts(report.short, 'short')}"
         f"{grouped_facts(report.header, 'facts')}"
-        f'<fieldset class="scheme"><legend>Screen</legend>{choices}</fieldset></header>'
+        f"{scheme_choices()}</header>"
     )
+
+
+def scheme_choices() -> str:
+    """The choice of a screen: as set, light, dark, bright sun."""
+    choices = "".join(_choice(key, name) for key, name in _SCHEMES)
+    return f'<fieldset class="scheme"><legend>Screen</legend>{choices}</fieldset>'
 
 
 def _choice(key: str, name: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fifthwire.cli.exits import DONE
 from fifthwire.cli.parser import build_parser
 from fifthwire.cli.terminal import terminal
+from fifthwire.model.choices import REFRIGERANTS
 from fifthwire.model.record import record
 
 
@@ -59,9 +60,14 @@ def described_commands() -> Iterator[Command]:
             name=name,
             help=helps[name],
             options=tuple(_option(action) for action in command._actions if action.option_strings),
-            words=tuple(str(word) for action in arguments for word in action.choices or ()),
+            words=tuple(str(word) for action in arguments for word in _words(action)),
             takes_file=any(action.metavar in ("FILE", "VISIT") for action in arguments),
         )
+
+
+def _words(action: argparse.Action) -> tuple[str, ...]:
+    """What an argument may be; a refrigerant may be written in any case, so that the parser lists none."""
+    return REFRIGERANTS if action.metavar == "REFRIGERANT" else tuple(action.choices or ())
 
 
 def _option(action: argparse.Action) -> Option:

@@ -81,6 +81,12 @@ def _command(name: str) -> Callable[[Namespace], int]:
             from fifthwire.cli.new import run
         case "touch":
             from fifthwire.cli.touch import run
+        case "saturation":
+            from fifthwire.cli.saturation import run
+        case "pt-chart":
+            from fifthwire.cli.pt_chart import run
+        case "sensor":
+            from fifthwire.cli.sensor import run
         case "demo":
             from fifthwire.cli.demo import run
         case _:

@@ -1,6 +1,7 @@
 """The commands and their options: help, completion and the pages of the documentation are made from this parser."""
 
 import argparse
+import re
 from typing import Any, Final
 
 from fifthwire import __version__
@@ -20,6 +21,9 @@ COMMANDS: Final[dict[str, str]] = {
     "new": "write a visit file ready to fill in",
     "assess": "give a verdict for every valve of a visit",
     "touch": "be guided through one head, two pins at a time",
+    "saturation": "tell dew, bubble and glide of a refrigerant at a pressure or a temperature",
+    "pt-chart": "print the pressures of a refrigerant by temperature",
+    "sensor": "turn a temperature sensor's resistance into its temperature, and back",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
 }
@@ -52,6 +56,9 @@ def build_parser() -> argparse.ArgumentParser:
         ("new", _new),
         ("assess", _assess),
         ("touch", _touch),
+        ("saturation", _saturation),
+        ("pt-chart", _pt_chart),
+        ("sensor", _sensor),
         ("demo", _demo),
         ("completion", _completion),
     ):
@@ -119,6 +126,65 @@ def _touch(command: argparse.ArgumentParser) -> None:
     _priors(command)
 
 
+def _saturation(command: argparse.ArgumentParser) -> None:
+    _refrigerant(command)
+    command.add_argument(
+        "reading", metavar="READING", help='a pressure or a temperature with its unit: "118 psig", "40 degF"'
+    )
+    _air(command)
+    command.add_argument("--json", action="store_true", help="print the answer as JSON and nothing else")
+    _units(command)
+    _let_numbers_be_negative(command)
+
+
+def _pt_chart(command: argparse.ArgumentParser) -> None:
+    _refrigerant(command)
+    command.add_argument(
+        "--from", dest="first", metavar="TEMPERATURE", help='where it begins: "-20 degC"; left out: as low as known'
+    )
+    command.add_argument(
+        "--to", dest="last", metavar="TEMPERATURE", help='where it ends: "120 degF"; left out: as high as known'
+    )
+    command.add_argument("--step", metavar="DIFFERENCE", help='"1 K" or "2 delta_degF"; left out: 2 K, or 5 °F')
+    _air(command)
+    command.add_argument("--report", metavar="FILE", help="also write it as a page to print, .pdf or .html")
+    _overwrite(command)
+    command.add_argument("--json", action="store_true", help="print the table as JSON and nothing else")
+    _units(command)
+    _let_numbers_be_negative(command)
+
+
+def _sensor(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "readings",
+        metavar="READING",
+        nargs="+",
+        help='a resistance or a temperature with its unit: "13.8 kohm", "5 degC"; may be given more than once',
+    )
+    command.add_argument("--table", metavar="FILE", help="the curve: a CSV file, a temperature and a resistance a line")
+    command.add_argument(
+        "--point",
+        nargs=2,
+        action="append",
+        default=[],
+        metavar=("TEMPERATURE", "RESISTANCE"),
+        help='the curve: a point of its table, "0 degC" "32.58 kohm"; given twice or more',
+    )
+    command.add_argument(
+        "--fit", action="store_true", help="lay a Steinhart-Hart curve through three points, in place of the table"
+    )
+    command.add_argument("--r25", metavar="RESISTANCE", help='the curve: resistance at 25 °C, "10 kohm"; with --beta')
+    command.add_argument("--beta", metavar="KELVIN", help="of the beta law, 3950; with --r25")
+    command.add_argument(
+        "--steinhart", nargs=3, metavar=("A", "B", "C"), help="the curve: Steinhart-Hart coefficients in ohm and kelvin"
+    )
+    command.add_argument("--visit", metavar="FILE", help="the curve: one of a visit file; with --curve")
+    command.add_argument("--curve", metavar="NAME", help="which of the visit file's curves")
+    command.add_argument("--json", action="store_true", help="print the answers as JSON and nothing else")
+    _units(command)
+    _let_numbers_be_negative(command)
+
+
 def _demo(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--out", metavar="DIR", default="demo-report", help="where the report is written; left out: demo-report"
@@ -136,6 +202,22 @@ def _overwrite(command: argparse.ArgumentParser) -> None:
 
 def _units(command: argparse.ArgumentParser) -> None:
     command.add_argument("--units", choices=("si", "us"), default="si", help="units that are shown; left out: si")
+
+
+def _refrigerant(command: argparse.ArgumentParser) -> None:
+    command.add_argument("refrigerant", metavar="REFRIGERANT", help="its number, as in R410A")
+
+
+def _air(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--altitude", metavar="HEIGHT", help='of the place, for gauge pressures: "1500 m", "5000 ft"')
+    command.add_argument(
+        "--barometer", metavar="PRESSURE", help='air pressure there, in place of the altitude: "1009 hPa"'
+    )
+
+
+def _let_numbers_be_negative(command: argparse.ArgumentParser) -> None:
+    """Read -10degC as a number with its unit, not as an option: argparse knows only plain negative numbers."""
+    command._negative_number_matcher = re.compile(r"^-\.?\d")
 
 
 def _priors(command: argparse.ArgumentParser) -> None:

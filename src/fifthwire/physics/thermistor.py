@@ -15,7 +15,13 @@ KELVIN: Final = 273.15
 """0 °C on the Kelvin scale.  [K]  Definition."""
 COLDEST_C: Final = -60.0
 HOTTEST_C: Final = 200.0
-"""Where a curve is looked up at all.  [°C]  Our choice."""
+"""No sensor of a refrigerant circuit is colder or hotter.  [°C]  Our choice."""
+HOTTEST_LAW_C: Final = 1e4
+"""Beyond it a law of three or two numbers gives no temperature at all.  [°C]  Our choice."""
+LEAST_OHM: Final = 0.1
+MOST_OHM: Final = 1e8
+"""Between them a resistance is looked for.  [Ω]  Our choice."""
+HALVINGS: Final = 200
 
 
 def beta_ohm(r25_ohm: float, beta_k: float, c: float) -> float:
@@ -46,7 +52,42 @@ def beta_ohm(r25_ohm: float, beta_k: float, c: float) -> float:
 def beta_c(r25_ohm: float, beta_k: float, ohm: float) -> float:
     """Temperature by the beta law. [Ω], [K], [Ω] -> [°C]"""
     _positive(ohm)
-    return 1.0 / (1.0 / (25.0 + KELVIN) + log(ohm / r25_ohm) / beta_k) - KELVIN
+    return _celsius(1.0 / (25.0 + KELVIN) + log(ohm / r25_ohm) / beta_k, ohm)
+
+
+def beta_between_k(first: tuple[float, float], second: tuple[float, float]) -> float:
+    """Beta between two points of a sensor, as data sheets state it for 25 and 50 or 85 °C.
+
+    Parameters
+    ----------
+    first, second : (float, float)
+        Temperature and resistance.  [°C], [Ω]
+
+    Returns
+    -------
+    float
+        [K]
+
+    Raises
+    ------
+    InputError
+        If the two temperatures are one.
+
+    References
+    ----------
+    .. [1] IEC 60539-1, "Directly heated negative temperature coefficient thermistors" (from memory).
+
+    Examples
+    --------
+    >>> round(beta_between_k((25.0, 10000.0), (0.0, 33620.6)))
+    3950
+    """
+    (c1, ohm1), (c2, ohm2) = first, second
+    _positive(ohm1)
+    _positive(ohm2)
+    if c1 == c2:
+        raise InputError("two temperatures make a beta, not one")
+    return log(ohm1 / ohm2) / (1.0 / (c1 + KELVIN) - 1.0 / (c2 + KELVIN))
 
 
 def steinhart_c(coefficients: tuple[float, float, float], ohm: float) -> float:
@@ -60,18 +101,21 @@ def steinhart_c(coefficients: tuple[float, float, float], ohm: float) -> float:
     _positive(ohm)
     a, b, c = coefficients
     x = log(ohm)
-    return 1.0 / (a + b * x + c * x**3) - KELVIN
+    return _celsius(a + b * x + c * x**3, ohm)
 
 
 def steinhart_ohm(coefficients: tuple[float, float, float], c: float) -> float:
     """Resistance by the Steinhart-Hart equation, found by halving. [°C] -> [Ω]"""
-    low, high = 1e-1, 1e8
-    if not steinhart_c(coefficients, high) <= c <= steinhart_c(coefficients, low):
+    if not -KELVIN < c < HOTTEST_LAW_C:
         raise RangeError(f"{c:.4g} °C lies outside this curve")
-    for _ in range(200):
-        middle = (low * high) ** 0.5
-        low, high = (middle, high) if steinhart_c(coefficients, middle) > c else (low, middle)
-    return float((low * high) ** 0.5)
+    a, b, cubed = coefficients
+    aim, low, high = 1.0 / (c + KELVIN), log(LEAST_OHM), log(MOST_OHM)
+    if not a + b * low + cubed * low**3 <= aim <= a + b * high + cubed * high**3:
+        raise RangeError(f"{c:.4g} °C lies outside this curve")
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (middle, high) if a + b * middle + cubed * middle**3 < aim else (low, middle)
+    return exp((low + high) / 2.0)
 
 
 def steinhart_of(points: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
@@ -130,6 +174,13 @@ def table_ohm(table: Sequence[tuple[float, float]], c: float) -> float:
             part = (1.0 / (c + KELVIN) - first) / (last - first)
             return exp((1.0 - part) * log(ohm_low) + part * log(ohm_high))
     raise RangeError(f"{c:.4g} °C lies beyond the table, which ends at {rows[0][0]:.4g} and {rows[-1][0]:.4g} °C")
+
+
+def _celsius(per_kelvin: float, ohm: float) -> float:
+    """The temperature of its inverse, which far from a law's own range is none."""
+    if per_kelvin <= 1.0 / (HOTTEST_LAW_C + KELVIN):
+        raise RangeError(f"{ohm:.6g} Ω is no temperature on this curve", "See whether the curve is the sensor's own.")
+    return 1.0 / per_kelvin - KELVIN
 
 
 def _positive(ohm: float) -> None:

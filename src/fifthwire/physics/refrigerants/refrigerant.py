@@ -156,7 +156,10 @@ class Refrigerant:
             return nan
         x = (2.0 * c - self.low_c - self.high_c) / (self.high_c - self.low_c)
         if not -1.0 - EDGE <= x <= 1.0 + EDGE:
-            raise RangeError(f"{self.name}: {c:.6g} °C lies outside {self.low_c:.4g} to {self.high_c:.4g} °C")
+            raise RangeError(
+                f"{self.name}: {c:.6g} °C lies outside {self.low_c:.4g} to {self.high_c:.4g} °C",
+                f"Its critical temperature is {self.critical_c:.1f} °C." if c > self.high_c else "",
+            )
         return series(coefficients, x)
 
     def _vapour(self, kpa_abs: float, superheat_k: float, coefficients: Surface) -> float:
