@@ -12,6 +12,7 @@ from pathlib import Path
 from random import Random
 
 from demo_draw import BOLT6, CLIP4, CLIP5, ROOM5, SOLENOID, Head, readings, resistances
+from demo_running import running_text
 
 SEED = 20260317
 DEMO = Path(__file__).parent.parent / "src" / "fifthwire" / "demo"
@@ -146,6 +147,8 @@ def indoor() -> list[Head]:
                  comment="Balanced, but far from the page.", tables=(SOUND_COIL,)),
         22: Head("", "", "", ROOM5, shows="check-more", fault={"missed": ("5", "4")},
                  comment="One open, tried once: it may be a missed probe.", tables=(SOUND_COIL,)),
+        24: Head("", "", "", ROOM5, truth="sensor", shows="check-sensor",
+                 comment="Its liquid-pipe sensor reads low; the coil and the valve are good.", tables=(SOUND_COIL,)),
     }  # fmt: skip
     heads = []
     for room in range(1, 25):
@@ -305,7 +308,7 @@ def visit_text() -> str:
             parts.append(f"\n# {TITLES[head.unit]}\n")
         seen.add(head.unit)
         parts.append(valve_text(head, Random(SEED + at)))
-    return "".join([*parts, FOOTER])
+    return "".join([*parts, running_text(), FOOTER])
 
 
 def valve_text(head: Head, draw: Random) -> str:

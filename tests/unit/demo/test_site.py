@@ -93,6 +93,25 @@ def test_the_windings_are_judged_as_they_are(assessed, label, verdict, cause, wi
         assert (winding.causes[0].cause, set(winding.causes[0].wires)) == (cause, wires)
 
 
+def test_the_running_part_shows_the_faults_that_run(assessed):
+    made = assessed.assessment
+    units = {one["id"]: one["superheat_k"] for one in made.units}
+    sensors = {one["id"]: one["verdict"] for one in made.sensors}
+
+    assert {one["id"]: one["floodback"] for one in made.compressors} == {"OU1/C1": "likely", "OU2/C1": "unlikely"}
+    assert made.system_causes[0].cause == "fine"
+    assert units["IU08"] > 15.0 > units["IU03"] > 12.0
+    assert units["IU09"] < 1.0
+    assert units["IU06"] is None
+    assert [name for name, verdict in sensors.items() if verdict == "off"] == ["IU24-liquid", "IU24/liquid_pipe"]
+
+
+def test_the_valve_that_floods_a_compressor_is_for_now(assessed):
+    bypass = next(valve for valve in assessed.assessment.valves if valve.id == "OU1-subcooler")
+
+    assert (bypass.urgency, bypass.meanwhile) == ("now", "system-off")
+
+
 @pytest.mark.parametrize(("label", "commons"), [("IU05-valve", {"5"}), ("BU2-suction", {"2", "5"})])
 def test_a_common_that_nobody_knew_is_found(assessed, label, commons):
     winding = next(valve for valve in assessed.assessment.valves if valve.id == label).winding

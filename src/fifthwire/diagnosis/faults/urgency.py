@@ -96,7 +96,7 @@ def urgency_of(case: Case, action: str) -> str:
         return "none"
     if action == "replace-head" and "cracks.yes" in case.weighing:
         return "now" if case.weighing & (WET | STILL) else "planned"
-    if action == "check-more" and stands_wide(case) and case.role in NOW["body-stuck-open"]:
+    if case.is_running_seen and stands_wide(case) and case.role in NOW["body-stuck-open"]:
         return "now"
     if action.startswith("replace-") and case.role in NOW.get(case.leading, ()):
         return "now"
