@@ -19,8 +19,10 @@ from fifthwire.diagnosis.running.sensor_checks import SensorSeen, checked
 from fifthwire.diagnosis.running.sensor_orders import (
     FEWEST_FOR_MEDIAN,
     INLET_USUAL_K,
+    OFF_LONG_ENOUGH_MIN,
     CoilAround,
     at_standstill,
+    at_standstill_outdoors,
     impossible_in_cooling,
     impossible_in_heating,
     impossible_outdoors,
@@ -51,7 +53,7 @@ def sensors_seen(visit: Visit, moments: Sequence[Snapshot]) -> tuple[SensorSeen,
     found = list(_checked(visit))
     for one in moments:
         if (one.mode or visit.system.mode) == "off":
-            found += [seen for name, of in one.units.items() for seen in at_standstill(name, of)]
+            found += _at_rest(visit, one)
         elif is_usable(one):
             found += _impossible(visit, one)
     by_id: dict[str, SensorSeen] = {}
@@ -77,6 +79,16 @@ def _u_of_reading(visit: Visit, meter: str | None, ohm: float | None) -> float:
     ranges = meter_law(visit.meters.get(meter or "")).ranges
     one = next((of for of in ranges if ohm <= of.to_ohm), ranges[-1])
     return (one.of_reading_frac + one.digits * one.resolution_ohm / ohm) / sqrt(3.0)
+
+
+def _at_rest(visit: Visit, snapshot: Snapshot) -> Iterable[SensorSeen]:
+    """What a standstill shows; outdoors only where no unit has just been stopped."""
+    for name, of in snapshot.units.items():
+        yield from at_standstill(name, of)
+    stopped = [of.off_minutes for of in snapshot.units.values() if of.off_minutes]
+    if not stopped or min(stopped) >= OFF_LONG_ENOUGH_MIN:
+        for name, unit in outdoor_of(visit, snapshot).items():
+            yield from at_standstill_outdoors(name, unit, snapshot.ambient_c)
 
 
 def _impossible(visit: Visit, snapshot: Snapshot) -> Iterable[SensorSeen]:

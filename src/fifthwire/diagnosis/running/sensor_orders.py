@@ -11,7 +11,7 @@ from typing import Final
 
 from fifthwire.diagnosis.running.sensor_checks import SensorSeen, within
 from fifthwire.model.record import record
-from fifthwire.model.running import UnitReadings
+from fifthwire.model.running import OutdoorReadings, UnitReadings
 
 IMPOSSIBLE_K: Final = 3.0
 """An order of temperatures wrong by more is a sensor's fault.  [K]  Judgement: twice two sensors' usual error."""
@@ -25,6 +25,8 @@ LEAST_FALL_K: Final = 3.0
 """Air that falls or rises by so much shows that the coil works.  [K]  Judgement."""
 STANDSTILL_U_K: Final = 0.48
 """How far a pipe at standstill may be from the air around it.  [K]  Judgement, one standard uncertainty."""
+OUTDOORS_U_K: Final = 2.0
+"""The same outdoors, where sun and left-over heat are felt.  [K]  Judgement."""
 OFF_LONG_ENOUGH_MIN: Final = 30.0
 """A unit off for so long has pipes at the air's temperature.  [min]  Common practice."""
 FEWEST_FOR_MEDIAN: Final = 3
@@ -83,6 +85,46 @@ def at_standstill(unit: str, of: UnitReadings) -> list[SensorSeen]:
         )
         for name in names
     ]
+
+
+def at_standstill_outdoors(outdoor: str, of: OutdoorReadings, ambient_c: float | None) -> list[SensorSeen]:
+    """The pipe sensors of an outdoor unit at rest, against the outdoor air; only those that are far from it.
+
+    Parameters
+    ----------
+    outdoor : str
+        Its name.
+    of : OutdoorReadings
+        Of a system at rest. The discharge line is left out: a crankcase heater warms it.
+    ambient_c : float or None
+        Outdoor air.  [°C]
+
+    Returns
+    -------
+    list of SensorSeen
+        Sun and what is left of the day's heat blur it: a sensor that agrees is not thereby proved.
+    """
+    read = {"suction_temperature": of.suction_temperature_c, "liquid_temperature": of.liquid_temperature_c}
+    known = {name: c for name, c in read.items() if c is not None}
+    if ambient_c is None or not known:
+        return []
+    around = median([ambient_c, *known.values()]) if len(known) + 1 >= FEWEST_FOR_MEDIAN else ambient_c
+    found = []
+    for name, c in [*((f"{outdoor}/{key}", value) for key, value in known.items()), ("ambient", ambient_c)]:
+        off_k = c - around
+        if within(off_k, OUTDOORS_U_K) == "off":
+            found.append(
+                SensorSeen(
+                    id=name,
+                    verdict="off",
+                    reads_c=c,
+                    off_by_k=off_k,
+                    u_k=OUTDOORS_U_K,
+                    why="sensor.standstill",
+                    values={"around_c": _shown(around)},
+                )
+            )
+    return found
 
 
 def impossible_in_cooling(unit: str, of: UnitReadings, around: CoilAround) -> list[SensorSeen]:

@@ -3,12 +3,13 @@
 from fifthwire.diagnosis.running.sensor_orders import (
     CoilAround,
     at_standstill,
+    at_standstill_outdoors,
     impossible_in_cooling,
     impossible_in_heating,
     impossible_outdoors,
 )
 from fifthwire.model.reasons import REASONS, say
-from fifthwire.model.running import UnitReadings
+from fifthwire.model.running import OutdoorReadings, UnitReadings
 
 COOLS = CoilAround(boils_c=7.0, inlets_c=8.0)
 GOOD = {"liquid_pipe_c": 8.0, "gas_pipe_c": 13.0, "return_air_c": 25.0, "supply_air_c": 14.0}
@@ -121,3 +122,16 @@ def test_outdoors_a_suction_line_colder_than_what_boils_blames_the_sensor_only_w
         "OU1/C1/discharge_temperature": "undecided",
     }
     assert {one.id: one.verdict for one in alone} == {"OU1/suction_temperature": "undecided"}
+
+
+def test_outdoors_at_rest_only_a_sensor_far_from_the_air_is_named():
+    near = OutdoorReadings(suction_temperature_c=22.0, liquid_temperature_c=18.5, discharge_temperature_c=35.0)
+    far = OutdoorReadings(suction_temperature_c=11.0, liquid_temperature_c=19.0)
+    air = OutdoorReadings(suction_temperature_c=19.5, liquid_temperature_c=19.0)
+
+    assert at_standstill_outdoors("OU1", near, 20.0) == []
+    assert {one.id: one.verdict for one in at_standstill_outdoors("OU1", far, 20.0)} == {
+        "OU1/suction_temperature": "off"
+    }
+    assert [one.id for one in at_standstill_outdoors("OU1", air, 33.0)] == ["ambient"]
+    assert at_standstill_outdoors("OU1", far, None) == []
