@@ -6,11 +6,12 @@ normal stand-in for the scale; the exact law over the stand-in is a slowly varyi
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import erf, exp, floor, log, pi, sqrt
+from math import erf, exp, log, pi, sqrt
 from typing import Final
 
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
-from fifthwire.diagnosis.winding.sites import NODES
+from fifthwire.diagnosis.winding.smeared import KEPT, smeared_density
+from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
 
 LOG_WIDTH_OF_ANYTHING: Final = 11.5
@@ -27,36 +28,12 @@ _HERMITE_5: Final = (
     (2.8569700138728, log(0.0112574113277)),
 )
 _HERMITE_3: Final = ((-sqrt(3.0), log(1.0 / 6.0)), (0.0, log(2.0 / 3.0)), (sqrt(3.0), log(1.0 / 6.0)))
-_HERMITE_5_PLAIN: Final = tuple([(node, exp(log_weight)) for node, log_weight in _HERMITE_5])
 _TINY: Final = 1e-300
 _ROOT_2: Final = sqrt(2.0)
 
 
 def _phi(z: float) -> float:
     return 0.5 * (1.0 + erf(z / _ROOT_2))
-
-
-class LazyTable:
-    """A smooth function on an even grid, straight between its points; a point is worked out when first needed."""
-
-    __slots__ = ("function", "known", "step")
-
-    def __init__(self, function: Callable[[float], float], step: float) -> None:
-        self.function, self.step = function, step
-        self.known: dict[int, float] = {}
-
-    def at(self, x: float) -> float:
-        """The function at x."""
-        place = x / self.step
-        index = floor(place)
-        low, high = self._point(index), self._point(index + 1)
-        return low + (place - index) * (high - low)
-
-    def _point(self, index: int) -> float:
-        found = self.known.get(index)
-        if found is None:
-            found = self.known[index] = self.function(index * self.step)
-        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +48,21 @@ class ScaleLaw:
     sd: float
     log_ratio: Callable[[float], float]
     """Logarithm of the exact density of kappa over the stand-in's."""
+    log_blurred: Callable[[float, float], float] | None = None
+    """Logarithm of the exact density of kappa plus a normal error, at a value and the error's standard deviation."""
 
     def log_expected_ratio(self, mean: float, sd: float) -> float:
         """Logarithm of the mean of that ratio where kappa is normal about `mean`.
 
-        Where the exact law bends within the width of that normal, nodes stand closer.
+        That normal is the stand-in times a normal likelihood, and the likelihood blurs the exact law. Where the blurred
+        law is not known the ratio is summed, by closer nodes where the law may bend within the width of that normal.
         """
         ratio = self.log_ratio
+        if self.log_blurred is not None:
+            told = max(1.0 - (sd / self.sd) ** 2, 1e-4)
+            at, blur = mean / told, sd / sqrt(told)
+            variance = self.sd**2 + blur * blur
+            return self.log_blurred(at, blur) + 0.5 * (at * at / variance + log(variance)) + 0.9189385332
         if sd < 0.12 * self.sd:
             logs = [log_weight + ratio(mean + node * sd) for node, log_weight in _HERMITE_3]
         elif sd < 0.35 * self.sd:
@@ -111,12 +96,18 @@ class SpecScale:
         self.temperature_sd = max(head.sd_k, 1e-6) / middle_k if is_stated else half_width / sqrt(3.0)
         self.centre_ohm = spec.resistance_ohm * middle_k / (COPPER_INTERCEPT_K + spec.at_c)
         self.sd = sqrt(0.973 * self.batch_sd**2 + self.temperature_sd**2 + gain_frac**2 / 3.0)
-        self._own = LazyTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), 0.12 * self.sd)
-        self._other = LazyTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
+        bends_in = 0.8 * self.temperature_sd if is_stated else 0.35 * self.batch_sd
+        step = min(0.4 * self.sd, max(bends_in, 0.1 * self.batch_sd))
+        self._own = SmoothTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), step)
+        self._other = SmoothTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
         """The scale of a head that is the one of the spec."""
-        return ScaleLaw(self.centre_ohm, self.sd, self._own.at)
+        is_stated = self.temperature_half == 0.0
+        return ScaleLaw(self.centre_ohm, self.sd, self._own.at, self._log_blurred if is_stated else None)
+
+    def _log_blurred(self, kappa: float, blur: float) -> float:
+        return log(max(self._density(kappa, blur), _TINY))
 
     def of_another_head(self, centre_ohm: float) -> ScaleLaw:
         """The scale of a head that is not the one of the spec, about what its readings say."""
@@ -140,31 +131,37 @@ class SpecScale:
 
         return ScaleLaw(centre_ohm, sd, log_ratio)
 
-    def _density(self, kappa: float) -> float:
+    def _density(self, kappa: float, blur: float = 0.0) -> float:
         """Batch (normal, cut at three standard deviations) times temperature times gain: density of kappa.
 
-        The gain is taken by three Gauss-Legendre nodes, the other two in closed form.
+        The gain is taken by three Gauss-Legendre nodes; as normal, together with what is wide beside it.
         """
+        gain_sd = self.gain_frac / sqrt(3.0)
+        if self.temperature_half > 0.0:
+            if gain_sd < 0.35 * self.batch_sd:
+                return self._any_temperature(kappa, sqrt(self.batch_sd**2 + gain_sd**2))
+        elif self.temperature_sd**2 + blur * blur > (2.5 * gain_sd) ** 2:
+            return smeared_density(kappa, self.batch_sd, sqrt(self.temperature_sd**2 + gain_sd**2), blur)
         total = 0.0
         for node, weight in ((-0.7745966692, 0.2777777778), (0.0, 0.4444444444), (0.7745966692, 0.2777777778)):
             gain = 1.0 + node * self.gain_frac
             x = (1.0 + kappa) / gain - 1.0
             if self.temperature_half > 0.0:
-                total += weight / gain * self._any_temperature(x)
+                total += weight / gain * self._any_temperature(x, self.batch_sd)
             else:
-                total += weight / gain * _cut_normal_smeared(x, self.batch_sd, self.temperature_sd)
+                total += weight / gain * smeared_density(x, self.batch_sd, self.temperature_sd, blur / gain)
         return total
 
-    def _any_temperature(self, x: float) -> float:
+    def _any_temperature(self, x: float, sd: float) -> float:
         """Batch times a temperature uniform in its limits: the integral of b's law over (1 + b), where F fits."""
-        sd, half = self.batch_sd, self.temperature_half
+        half = self.temperature_half
         low = min(max((1.0 + x) / (1.0 + half) - 1.0, -3.0 * sd), 3.0 * sd)
         high = min(max((1.0 + x) / (1.0 - half) - 1.0, -3.0 * sd), 3.0 * sd)
         if high <= low:
             return 0.0
         mass = _phi(high / sd) - _phi(low / sd)
         first = sd * (exp(-0.5 * (low / sd) ** 2) - exp(-0.5 * (high / sd) ** 2)) / sqrt(2.0 * pi)
-        return max(0.0, mass * (1.0 + 0.973 * sd * sd) - first) / (0.9973002 * 2.0 * half)
+        return max(0.0, mass * (1.0 + 0.973 * sd * sd) - first) / (KEPT * 2.0 * half)
 
     def _density_of_another(self, k: float) -> float:
         """Uniform factors, the edges softened by batch and gain at each temperature: density of kappa."""
@@ -199,37 +196,3 @@ def unknown_scale(centre_ohm: float) -> ScaleLaw:
         return _log_over_normal(1.0 / (LOG_WIDTH_OF_ANYTHING * max(1.0 + kappa, 1e-3)), kappa, sd)
 
     return ScaleLaw(centre_ohm, sd, log_ratio)
-
-
-def _cut_normal_smeared(x: float, sd: float, width: float) -> float:
-    """Density at x of (1 + b)(1 + t) - 1, b normal and cut at 3 sd, t normal of `width`.
-
-    Gauss-Legendre over b, where the two laws meet: their product is narrow and all but normal. Adding b and t instead,
-    which has a closed form, is 7 % low or high at 2 sd and 40 % at 3 sd where the temperature is known to 15 K.
-    """
-    if width < 1e-9:
-        return exp(-0.5 * (x / sd) ** 2) / (0.9973002 * sd * sqrt(2.0 * pi)) if abs(x) <= 3.0 * sd else 0.0
-    mean = x * sd * sd / (sd * sd + width * width)
-    wide = width * (1.0 + mean)
-    variance = sd * sd + wide * wide
-    if x * x > 200.0 * variance:
-        return 0.0
-    mean, narrow = x * sd * sd / variance, sd * wide / sqrt(variance)
-    if narrow < 0.35 * sd and abs(mean) + 5.0 * narrow < 3.0 * sd:  # the cut is far, and the product all but normal
-        total = 0.0
-        for node, weight in _HERMITE_5_PLAIN:
-            b = mean + narrow * node
-            t = (x - b) / (1.0 + b)
-            total += weight * exp(0.5 * (node * node - (b / sd) ** 2 - (t / width) ** 2)) / (1.0 + b)
-        return narrow * total / (sqrt(2.0 * pi) * sd * width * 0.9973002)
-    low, high = max(-3.0 * sd, mean - 5.0 * narrow), min(3.0 * sd, mean + 5.0 * narrow)
-    if low >= high:  # what is left beyond the cut: from the edge inward
-        edge = 3.0 * sd if mean > 0.0 else -3.0 * sd
-        low, high = sorted((edge, edge - (2.0 if mean > 0.0 else -2.0) * narrow))
-    middle, half = 0.5 * (low + high), 0.5 * (high - low)
-    total = 0.0
-    for node, weight in NODES:
-        b = middle + half * node
-        t = (x - b) / (1.0 + b)
-        total += weight * exp(-0.5 * ((b / sd) ** 2 + (t / width) ** 2)) / (1.0 + b)
-    return half * total / (2.0 * pi * sd * width * 0.9973002)
