@@ -14,7 +14,7 @@ from fifthwire.assessment.running_moments import (
     outdoor_of,
 )
 from fifthwire.assessment.running_units import around_of, runs_as
-from fifthwire.diagnosis.running.contradictions import contradictions
+from fifthwire.diagnosis.running.contradictions import contradictions, has_come_to_rest
 from fifthwire.diagnosis.running.sensor_checks import SensorSeen, checked
 from fifthwire.diagnosis.running.sensor_orders import (
     FEWEST_FOR_MEDIAN,
@@ -88,7 +88,8 @@ def _at_rest(visit: Visit, snapshot: Snapshot) -> Iterable[SensorSeen]:
     stopped = [of.off_minutes for of in snapshot.units.values() if of.off_minutes]
     if not stopped or min(stopped) >= OFF_LONG_ENOUGH_MIN:
         for name, unit in outdoor_of(visit, snapshot).items():
-            yield from at_standstill_outdoors(name, unit, snapshot.ambient_c)
+            if has_come_to_rest(unit):
+                yield from at_standstill_outdoors(name, unit, snapshot.ambient_c)
 
 
 def _impossible(visit: Visit, snapshot: Snapshot) -> Iterable[SensorSeen]:

@@ -22,6 +22,8 @@ heating, where the air is taken where it suits).  [K]  Judgement."""
 PIPES_UNDER_K: Final = 6.0
 """Inlets of most coils colder than what the pressure says boils in them.  [K]  Judgement."""
 FEWEST_PIPES: Final = 3
+EVEN_WITHIN: Final = 1.25
+"""Pressures of a system at rest are within this of one another.  [1]  Judgement: height and one warm coil."""
 STANDSTILL_K: Final = 8.0
 """At rest the pressure is that of the air around, near enough.  [K]  Judgement: sun on one coil, a cold room."""
 
@@ -53,7 +55,7 @@ def contradictions(
         return ()
     boils, condenses = _dew_c(of, outdoor.suction_kpa_abs), _dew_c(of, outdoor.discharge_kpa_abs)
     if mode == "off":
-        found = _at_rest(boils, snapshot)
+        found = _at_rest(boils, snapshot) if has_come_to_rest(outdoor) else iter(())
     elif mode in ("cooling", "heating"):
         found = _running(boils, condenses, outdoor, snapshot, mode)
     else:
@@ -65,6 +67,18 @@ def contradictions(
         )
         for what, is_c, at in found
     )
+
+
+def has_come_to_rest(outdoor: OutdoorReadings) -> bool:
+    """Whether pressures have evened out, as far as both are written: before that nothing is at the air's temperature.
+
+    Parameters
+    ----------
+    outdoor : OutdoorReadings
+        One outdoor unit of a system that is off.
+    """
+    suction, discharge = outdoor.suction_kpa_abs, outdoor.discharge_kpa_abs
+    return suction is None or discharge is None or discharge <= EVEN_WITHIN * suction
 
 
 def _dew_c(of: Refrigerant, kpa_abs: float | None) -> float | None:

@@ -66,6 +66,12 @@ def test_at_rest_the_pressure_is_that_of_the_air():
     assert told(R22, even, at_rest, "off") == ["the air around a system at rest"]
 
 
+def test_a_system_just_stopped_is_not_yet_at_rest():
+    at_rest = Snapshot(ambient_c=20.0, units={"IU1": UnitReadings(return_air_c=22.0)})
+
+    assert told(R410A, outdoor(), at_rest, "off") == []
+
+
 def test_a_temperature_that_nothing_has_is_left_out_by_name():
     units = {"IU1": UnitReadings(return_air_c=250.0, gas_pipe_c=13.0), "IU2": UnitReadings(return_air_c=25.0)}
     own = CompressorReadings(discharge_temperature_c=780.0, speed_hz=50.0)
