@@ -76,8 +76,20 @@ def moment_of(visit: Visit, snapshot: Snapshot) -> Moment | None:
     glides = [c for one in outdoor.values() if (c := glide_k(of, one)) is not None]
     glide = median(glides) if glides else 0.0
     bubble = median(boiling) if boiling else None
-    coils = [_coil(visit, mode, name, read, dew, bubble, glide) for name, read in snapshot.units.items()]
+    told = {name: read for name, read in snapshot.units.items() if mode != "mixed" or _tells_its_mode(read)}
+    coils = [_coil(visit, mode, name, read, dew, bubble, glide) for name, read in told.items()]
     return Moment(mode=mode, snapshot=snapshot, outdoor=outdoor, coils=tuple(coils))
+
+
+def _tells_its_mode(of: UnitReadings) -> bool:
+    """Whether a unit of a mixed system says how it runs, or its pipes are colder than the room: it cools.
+
+    Hot gas may stand in the pipe of a unit that is stopped or heats; what it holds is then not known.
+    """
+    if of.mode is not None:
+        return True
+    pipes = [one for one in (of.gas_pipe_c, of.liquid_pipe_c) if one is not None]
+    return of.return_air_c is not None and bool(pipes) and max(pipes) < of.return_air_c
 
 
 def outdoor_of(visit: Visit, snapshot: Snapshot) -> dict[str, OutdoorReadings]:

@@ -14,7 +14,7 @@ from fifthwire.assessment.running_moments import (
     outdoor_of,
 )
 from fifthwire.assessment.running_units import around_of, runs_as
-from fifthwire.diagnosis.running.contradictions import contradictions, has_come_to_rest
+from fifthwire.diagnosis.running.contradictions import contradictions, has_come_to_rest, turns
 from fifthwire.diagnosis.running.sensor_checks import SensorSeen, checked
 from fifthwire.diagnosis.running.sensor_orders import (
     FEWEST_FOR_MEDIAN,
@@ -82,12 +82,15 @@ def _u_of_reading(visit: Visit, meter: str | None, ohm: float | None) -> float:
 
 
 def _at_rest(visit: Visit, snapshot: Snapshot) -> Iterable[SensorSeen]:
-    """What a standstill shows; outdoors only where no unit has just been stopped."""
+    """What a standstill shows, if it is one; outdoors only where no unit has just been stopped."""
+    outdoor = outdoor_of(visit, snapshot)
+    if any(turns(unit) for unit in outdoor.values()):
+        return
     for name, of in snapshot.units.items():
         yield from at_standstill(name, of)
     stopped = [of.off_minutes for of in snapshot.units.values() if of.off_minutes]
     if not stopped or min(stopped) >= OFF_LONG_ENOUGH_MIN:
-        for name, unit in outdoor_of(visit, snapshot).items():
+        for name, unit in outdoor.items():
             if has_come_to_rest(unit):
                 yield from at_standstill_outdoors(name, unit, snapshot.ambient_c)
 

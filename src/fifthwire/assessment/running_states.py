@@ -6,7 +6,7 @@ from typing import Any, Final
 from fifthwire.assessment.running_moments import compressors_of, fluid_of, is_usable, may_inject, outdoor_of
 from fifthwire.assessment.running_sensors import sensors_seen
 from fifthwire.assessment.running_units import units_of
-from fifthwire.diagnosis.running.contradictions import contradictions
+from fifthwire.diagnosis.running.contradictions import contradictions, has_come_to_rest
 from fifthwire.diagnosis.running.floodback import floodback, is_low, signs, worst_of
 from fifthwire.diagnosis.running.possible import possible_readings
 from fifthwire.diagnosis.running.sensor_checks import SensorSeen
@@ -99,6 +99,7 @@ def running_states(visit: Visit) -> RunningStates:
         possible = possible_readings(one)
         moments.append(possible.snapshot)
         warnings += possible.warnings
+        warnings += _not_at_rest(visit, possible.snapshot)
     judged = [pair for one in moments for pair in _compressors(visit, one, warnings)]
     units = units_of(visit, moments, warnings)
     return RunningStates(
@@ -107,6 +108,14 @@ def running_states(visit: Visit) -> RunningStates:
         sensors=sensors_seen(visit, moments),
         warnings=tuple(warnings),
     )
+
+
+def _not_at_rest(visit: Visit, snapshot: Snapshot) -> list[Reason]:
+    """Outdoor units of a system written as off that have not come to rest."""
+    if (snapshot.mode or visit.system.mode) != "off":
+        return []
+    awake = [name for name, unit in outdoor_of(visit, snapshot).items() if not has_come_to_rest(unit)]
+    return [Reason(code="running.not-at-rest", values={"id": name}) for name in awake]
 
 
 def moments_in_order(visit: Visit) -> list[Snapshot]:

@@ -30,7 +30,7 @@ def units_of(visit: Visit, moments: Sequence[Snapshot], warnings: list[Reason]) 
     moments : sequence of Snapshot
         In order of time.
     warnings : list of Reason
-        Added to: a valve that is named in two units.
+        Added to: a valve that is named in two units, a command beyond the stroke.
 
     Returns
     -------
@@ -39,7 +39,7 @@ def units_of(visit: Visit, moments: Sequence[Snapshot], warnings: list[Reason]) 
     """
     found: dict[str, UnitSeen] = {}
     for one in (*(of for of in moments if not is_usable(of)), *(of for of in moments if is_usable(of))):
-        warnings += _valves_of_two(one)
+        warnings += [*_valves_of_two(one), *_beyond_stroke(visit, one)]
         for seen in _units(visit, one):
             if seen.held_k is not None or seen.id not in found:
                 found[seen.id] = seen
@@ -105,3 +105,17 @@ def _valves_of_two(snapshot: Snapshot) -> list[Reason]:
         for valve, names in by_valve.items()
         if len(names) > 1
     ]
+
+
+def _beyond_stroke(visit: Visit, snapshot: Snapshot) -> list[Reason]:
+    """Commands of more pulses than the manual gives the valve."""
+    listed = {one.id: one for one in visit.valves if not one.is_void}
+    commands = [(valve_of_unit(visit, name, of), of.opening) for name, of in snapshot.units.items()]
+    commands += [(listed.get(name), of.opening) for name, of in snapshot.valves.items()]
+    warnings = []
+    for valve, opening in commands:
+        share, pulses = share_of_stroke(visit, valve, opening)
+        if valve is not None and share is not None and pulses is not None and share > 1.0:
+            values = {"valve": valve.id, "opening": pulses, "full": round(pulses / share)}
+            warnings.append(Reason(code="running.beyond-stroke", values=values))
+    return warnings

@@ -40,6 +40,10 @@ WARNINGS: Final[dict[str, str]] = {
     "running.contradicted": "{id}: {what} at {is_c:g} °C does not go with {limit_c:g} °C, the saturation temperature "
     "of {refrigerant} at the pressure written. See whether refrigerant, gauge and sensor are the right ones. These "
     "pressures are not used to judge valves.",
+    "running.not-at-rest": "{id}: the system is written as off, but a compressor turns or the pressures have not "
+    "evened out. See whether the mode is right.",
+    "running.beyond-stroke": "{valve}: {opening:g} pulses are more than its full stroke of {full:g}; taken as "
+    "wide open.",
     "running.valve-of-two": "{valve} is named as the valve of {units}: a valve feeds one unit.",
     # Said by the reader of visit files; `place` says where.
     "visit.later-version": "The file is of version {version}, later than this program reads: what it adds is kept, "

@@ -92,6 +92,7 @@ MATRIX = (
     Runs("superheat 0, command at its maximum", running_visit(v(IU3={"held": 0.2, "cmd": 1.0})), {"IU3-v": (("sensor",), ("check-sensor", "check-more"))},
          check={"IU3-v": ("compare-sensors",)}),
     Runs("gas pipe colder than its own liquid pipe", running_visit(v(IU3={"gas_pipe": 2.0, "cmd": 0.083})), {"IU3-v": (("sensor",), ("check-sensor", "check-more"))}),
+    Runs("gas pipe 4.8 K under its own inlet, command as usual", running_visit(v(IU3={"gas_pipe": 3.0})), {"IU3-v": (("sensor",), ("check-sensor",))}),
     Runs("liquid pipe under what evaporates", running_visit(v(IU3={"liquid_pipe": 2.5, "gas_pipe": 7.5})), {"IU3-v": (("sensor",), ("check-sensor", "check-more"))}),
     Runs("command low, air cools much, superheat on target", running_visit(v(IU3={"cmd": 0.24, "air": 15.8})), {"IU3-v": (("refrigerant-side",), ("check-refrigerant-side", "check-more"))}),
     Runs("superheat by pressure only, high, command at its maximum", running_visit(v(IU3={**STARVED, "liquid_pipe": ""})), {"IU3-v": (SHUT, ("check-more", "check-refrigerant-side"))}),
@@ -159,7 +160,11 @@ MATRIX = (
     # looks beside what runs
     Runs("jammed by its stem though it runs on target", running_visit(valves={"IU3-v": GOOD_WINDINGS + JAMMED}, service=True), {"IU3-v": (("head-jammed", "head-cracked"), ("replace-head",))}),
     Runs("on target at two clearly different commands, windings good", running_visit(valves={"IU3-v": GOOD_WINDINGS}, after=LATER), {"IU3-v": (("sound",), ("keep",))}),
+    Runs("no target is stated, all wide open and starved, subcooling good", running_visit(n=8, defaults={"held": 13.0, "cmd": 0.98, "target_superheat": ""}, outdoor={"OU1": {"sc": 9.0, "ssh": 12.0, "dsh": 40.0, "bypass": 0.6}}),
+         system=("line-restriction",), others=("sound", "refrigerant-side"), told={"IU2-v": (("refrigerant-side",), ("check-refrigerant-side",))}),
+    Runs("mixed: a unit that does not say that it heats", running_visit(mode="mixed", units=v(IU3={"gas_pipe": 66.0, "liquid_pipe": 38.0, "supply_air": 40.0})), {"IU3-v": (("sound",), NO_WORRY)}),
     # step tests
+    Runs("a step answered the wrong way by less than was due", running_visit(after=step("IU3-v", "[210, 150]", '["5.0 K", "1.0 K"]'), valves={"IU3-v": GOOD_WINDINGS}), {"IU3-v": (("sound",), NO_WORRY)}, because={"IU3-v": "Take it again"}),
     Runs("a step that was answered, windings good", running_visit(after=step("IU3-v", "[210, 186]", '["5.1 K", "10.8 K"]'), valves={"IU3-v": GOOD_WINDINGS}), {"IU3-v": (("sound",), ("keep",))}),
     Runs("a step that was not answered", running_visit(after=step("IU3-v", "[210, 162]", '["5.1 K", "5.2 K"]'), valves={"IU3-v": GOOD_WINDINGS}), {"IU3-v": (ANY_STUCK, LOOK_FURTHER)}),
     Runs("a step too small to be answered", running_visit(after=step("IU3-v", "[210, 206]", '["5.1 K", "5.3 K"]')), {"IU3-v": (("sound",), NO_WORRY)}, because={"IU3-v": "proves nothing"}),

@@ -240,3 +240,47 @@ def test_a_sensor_that_cannot_be_right_is_a_row():
         "u_k": None,
         "verdict": "off",
     }
+
+
+INDOOR = '[[valves]]\nid = "IU1-valve"\nunit = "IU1"\nrole = "indoor"\nhead = "clip-on"\nspec = "indoor"\n'
+STROKE = '[specs.indoor]\nwinding = "unipolar-5"\nfull_stroke = 480\n'
+
+
+def test_a_command_beyond_the_stroke_is_warned_of_by_name():
+    units = '[snapshot.units.IU1]\nvalve = "IU1-valve"\nopening = {}\ngas_pipe = 13.0\nliquid_pipe = 8.0\n'
+    beyond, full = (assessed_json(visit(flat() + units.format(n), valves=STROKE + INDOOR)) for n in (900, 480))
+
+    assert beyond["warnings"] == ["IU1-valve: 900 pulses are more than its full stroke of 480; taken as wide open."]
+    assert full["warnings"] == []
+
+
+def test_a_system_written_as_off_that_runs_is_warned_of_and_its_sensors_are_not_held_against_the_air():
+    units = "[snapshot.units.IU1]\nliquid_pipe = 8.0\ngas_pipe = 13.0\nreturn_air = 26.0\n"
+    off = COOLS.replace("cooling", "off")
+    runs, rests = (
+        assessed_json(visit(f'[snapshot]\nspeed = "{n} Hz"\n{units}', off))  # a coil that cools, and the same at rest
+        for n in (62, 0)
+    )
+
+    assert any("a compressor turns" in one for one in runs["warnings"])
+    assert runs["sensors"] == []
+    assert rests["warnings"] == []
+    assert {one["id"] for one in rests["sensors"] if one["verdict"] == "off"}
+
+
+def test_in_a_mixed_system_a_unit_that_does_not_say_how_it_runs_is_judged_only_where_its_pipes_say():
+    units = (
+        '[snapshot.units.IU1]\non = {on}\noff_minutes = 60\nopening = 0\nvalve = "IU1-valve"\nreturn_air = 20.0\n'
+        "gas_pipe = {gas}\nliquid_pipe = {liquid}\n"
+    )
+    mixed = COOLS.replace("cooling", "mixed")
+
+    def first(on: str, gas: float, liquid: float) -> dict:
+        text = flat() + units.format(on=on, gas=gas, liquid=liquid)
+        return assessed_json(visit(text, mixed, STROKE + INDOOR))["valves"][0]
+
+    heats, stopped, passes = first("true", 66.0, 38.0), first("false", 60.0, 30.0), first("false", 6.0, 5.0)
+
+    assert all("superheat" not in one and "evaporates" not in one for one in heats["because"])
+    assert all("tight" not in one for one in stopped["because"])
+    assert any("it passes" in one for one in passes["because"])

@@ -50,11 +50,11 @@ coil.high-max           !    0.0015  0.010   0.0002  0.750   0.005   0.0015  0.0
 liquid-pipe.low         !    0.0004  0.0004  0.0004  0.0004  0.0004  0.0004  0.450   0.010   0.0004  0.0004  0.0004  0.0004  physics: a coil's inlet is not colder than what evaporates in it
 liquid-pipe.near        .    0.9596  0.9596  0.9696  0.5026  0.9596  0.9596  0.540   0.540   0.7596  0.9596  0.9596  0.9596  physics: it stands at evaporating temperature
 liquid-pipe.warm        .    0.040   0.040   0.030   0.497   0.040   0.040   0.010   0.450   0.240   0.040   0.040   0.040   computed: steady circuit, hardly any flow: the pipe goes to the air around it
-gas-pipe.possible       .    0.998   0.998   0.998   0.998   0.998   0.998   0.990   0.760   0.998   0.998   0.998   0.998   physics
-gas-pipe.impossible     !    0.002   0.002   0.002   0.002   0.002   0.002   0.010   0.240   0.002   0.002   0.002   0.002   physics: a coil's outlet is not colder than what evaporates in it
-air.much                !    0.012   0.005   0.060   0.002   0.012   0.012   0.030   0.004   0.002   0.450   0.012   0.012   computed: steady circuit, coil with half its air: 13.9 K where 7.8 K is usual; a fully open valve 17 % more
-air.more                .    0.090   0.050   0.320   0.010   0.090   0.090   0.130   0.020   0.010   0.310   0.090   0.090   judgement
-air.like                .    0.838   0.795   0.610   0.168   0.838   0.838   0.790   0.776   0.288   0.220   0.838   0.838   computed: steady circuit
+gas-pipe.possible       .    0.9995  0.9995  0.9995  0.9995  0.9995  0.9995  0.990   0.760   0.9995  0.9995  0.9995  0.9995  physics
+gas-pipe.impossible     !    0.0005  0.0005  0.0005  0.0005  0.0005  0.0005  0.010   0.240   0.0005  0.0005  0.0005  0.0005  physics: a coil's outlet is not colder than what evaporates in it
+air.much                !    0.012   0.005   0.015   0.002   0.012   0.012   0.030   0.004   0.002   0.450   0.012   0.012   computed: steady circuit, coil with half its air: 13.9 K where 7.8 K is usual; a fully open valve 17 % more
+air.more                .    0.090   0.050   0.345   0.010   0.090   0.090   0.130   0.020   0.010   0.310   0.090   0.090   judgement
+air.like                .    0.838   0.795   0.630   0.168   0.838   0.838   0.790   0.776   0.288   0.220   0.838   0.838   computed: steady circuit
 air.less                .    0.060   0.150   0.010   0.820   0.060   0.060   0.050   0.200   0.700   0.020   0.060   0.060   computed: steady circuit, stuck at half: capacity down 46 %
 off-pipes.cold          !    0.0015  0.0015  0.300   0.030   0.050   0.750   0.010   0.050   0.0015  0.0015  0.0015  0.0015  computed: steady circuit, off and passing 5 % and more: pipes near evaporating temperature
 off-pipes.cool          .    0.030   0.030   0.100   0.040   0.100   0.200   0.060   0.200   0.030   0.030   0.030   0.030   computed: steady circuit, off and passing 3 to 4 %
@@ -70,8 +70,8 @@ bypass.hot-mid          .    0.018   0.050   0.001   0.120   0.020   0.018   0.0
 bypass.hot-wide         !    0.004   0.050   0.001   0.740   0.010   0.004   0.080   0.002   0.595   0.004   0.004   0.004   computed: steady circuit, bypass standing at 0 to 20 %: outlet superheat 25 to 30 K
 bypass-shut.wet         !    0.040   0.040   0.850   0.040   0.350   0.600   0.050   0.150   0.040   0.040   0.040   0.040   judgement: commanded shut, nothing should leave it
 bypass-shut.dry         .    0.960   0.960   0.150   0.960   0.650   0.400   0.950   0.850   0.960   0.960   0.960   0.960   the rest
-sensors.bad             !    0.002   0.002   0.002   0.002   0.002   0.002   0.900   0.900   0.002   0.002   0.002   0.002   judgement: checked with the meter against a reference
-sensors.good            .    0.998   0.998   0.998   0.998   0.998   0.998   0.100   0.100   0.998   0.998   0.998   0.998   judgement: only the sensors that were checked
+sensors.bad             !    0.0002  0.0002  0.0002  0.0002  0.0002  0.0002  0.900   0.900   0.0002  0.0002  0.0002  0.0002  judgement: checked with the meter against a reference
+sensors.good            .    0.9998  0.9998  0.9998  0.9998  0.9998  0.9998  0.100   0.100   0.9998  0.9998  0.9998  0.9998  judgement: only the sensors that were checked
 """  # noqa: E501 - a table is read across
 
 OF_SYSTEM: Final = """

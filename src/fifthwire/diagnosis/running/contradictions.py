@@ -70,15 +70,22 @@ def contradictions(
 
 
 def has_come_to_rest(outdoor: OutdoorReadings) -> bool:
-    """Whether pressures have evened out, as far as both are written: before that nothing is at the air's temperature.
+    """Whether no compressor turns and pressures have evened out: before that nothing is at the air's temperature.
 
     Parameters
     ----------
     outdoor : OutdoorReadings
-        One outdoor unit of a system that is off.
+        One outdoor unit of a system that is off; what is not written is taken as at rest.
     """
+    if turns(outdoor):
+        return False
     suction, discharge = outdoor.suction_kpa_abs, outdoor.discharge_kpa_abs
     return suction is None or discharge is None or discharge <= EVEN_WITHIN * suction
+
+
+def turns(outdoor: OutdoorReadings) -> bool:
+    """Whether a compressor of an outdoor unit is written as turning."""
+    return any(one.speed_hz for one in (outdoor, *outdoor.compressors.values()))
 
 
 def _dew_c(of: Refrigerant, kpa_abs: float | None) -> float | None:

@@ -36,6 +36,9 @@ PEERS_U: Final = 0.08
 """Command against the median of the other units: edges of the ratio, and how sharp they are (as ln).  [1]
 Judgement: units are of different size and load."""
 FEWEST_PEERS: Final = 2
+ENDS_WITHIN: Final = 0.05
+"""A command so near to an end of its stroke, or to where the controller stops closing, regulates no longer.
+[share of full stroke]  Judgement."""
 
 PIPE_LOW_K: Final = -2.5
 PIPE_WARM_K: Final = 5.0
@@ -44,7 +47,9 @@ PIPE_U_K: Final = 0.8
 [K]
 Judgement: the drop of pressure in a coil and its pipe puts the inlet some 0 to 3 K above the suction's dew point."""
 GAS_IMPOSSIBLE_K: Final = -3.0
-"""Gas pipe under its own coil's inlet by more is not possible in cooling.  [K]  Judgement."""
+GAS_IMPOSSIBLE_TWICE_K: Final = -2.0
+"""Gas pipe under its own coil's inlet by more is not possible in cooling; less of it will do where the pipe is as far
+under what evaporates too.  [K]  Judgement: a coil's own drop of pressure is worth 1 to 2 K."""
 
 AIR_MORE: Final = 1.22
 AIR_MUCH: Final = 1.40
@@ -159,10 +164,18 @@ def target_of(coil: CoilSeen, peers: Sequence[CoilSeen]) -> float:
     stated = [one.target_k for one in peers if one.target_k is not None]
     if stated:
         return median(stated)
-    held = [one.held_k for one in peers if one.held_k is not None]
+    held = [one.held_k for one in peers if one.held_k is not None and not _is_at_an_end(one)]
     if len(held) > FEWEST_PEERS:
         return min(max(median(held), 3.0), 10.0)
     return TARGET_ELSE_K
+
+
+def _is_at_an_end(coil: CoilSeen) -> bool:
+    """Whether a command can go no further: what its coil holds then is not what it is to hold."""
+    if coil.command is None:
+        return False
+    least = 0.0 if coil.least_command is None else coil.least_command
+    return coil.command > 1.0 - ENDS_WITHIN or coil.command < least + AT_MINIMUM_WITHIN
 
 
 def held_bands(coil: CoilSeen, target_k: float) -> dict[str, float] | None:
@@ -239,10 +252,13 @@ def _liquid_pipe(coil: CoilSeen, peers: Sequence[CoilSeen]) -> Fact | None:
 
 
 def _gas_pipe(coil: CoilSeen) -> Fact | None:
-    """Gas pipe against its own inlet: colder is not possible."""
+    """Gas pipe against its own inlet, and against what evaporates: colder is not possible."""
     if coil.gas_pipe_c is None or coil.liquid_pipe_c is None:
         return None
-    weights = bands(coil.gas_pipe_c - coil.liquid_pipe_c, PIPE_U_K, [GAS_IMPOSSIBLE_K], ["impossible", "possible"])
+    off_k = coil.gas_pipe_c - coil.liquid_pipe_c
+    is_under_both = coil.saturation_c is not None and coil.gas_pipe_c < coil.saturation_c + GAS_IMPOSSIBLE_TWICE_K
+    edge = GAS_IMPOSSIBLE_TWICE_K if is_under_both else GAS_IMPOSSIBLE_K
+    weights = bands(off_k, PIPE_U_K, [edge], ["impossible", "possible"])
     values = {"gas_pipe_c": round(coil.gas_pipe_c, 1), "liquid_pipe_c": round(coil.liquid_pipe_c, 1)}
     return soft_fact("gas-pipe", weights, values)
 

@@ -275,6 +275,17 @@ def impossible_outdoors(
                 values={"boils_c": _shown(boils_c)},
             )
         )
+    known = [reads for _, reads in discharges if reads is not None]
+    if known and len(known) == len(discharges) and _under(max(known), suction_c):
+        found.append(
+            SensorSeen(
+                id=f"{outdoor}/suction_temperature",
+                verdict="undecided" if _under(max(known), condenses_c) else "off",
+                reads_c=suction_c,
+                why="sensor.over-discharge",
+                values={"hottest_c": _shown(max(known))},
+            )
+        )
     for label, reads in discharges:
         if _under(reads, condenses_c):
             found.append(

@@ -22,6 +22,9 @@ MOST_K: Final = 18.0
 """Superheat cannot rise much above this: the room sets it.  [K]  Computed: steady circuit, room minus evaporating."""
 SHORTEST_MIN: Final = 3.0
 """Too soon for silence to mean anything.  [min]  Judgement."""
+WRONG_WAY_K: Final = 2.5
+"""An answer the other way by more than this is no silence: something else changed too.  [K]  Judgement: nearly three
+times the noise."""
 FLOODED_UNDER_K: Final = 1.0
 FLOODED_STROKE: Final = 0.15
 """A flooded coil answers only once the valve has closed a good deal.  [K], [share of full stroke]  Judgement."""
@@ -60,7 +63,7 @@ def step_test_fact(
     if abs(expected) < DUE_FROM_K and answer < DUE_FROM_K:
         return Fact(code="step-test.not-due", values=values)
     edge = max(RESPONDS_FROM * abs(expected), 1.2)
-    weights = bands(answer, ANSWER_U_K, [-edge, edge], ["wrong-way", "none", "responds"])
+    weights = bands(answer, ANSWER_U_K, [-min(edge, WRONG_WAY_K), edge], ["wrong-way", "none", "responds"])
     if minutes is not None and minutes < SHORTEST_MIN and weights["responds"] < 0.5:
         return Fact(code="step-test.too-soon", values={**values, "minutes": minutes})
     return _soft(weights, values)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fifthwire.diagnosis.running.contradictions import contradictions
+from fifthwire.diagnosis.running.contradictions import contradictions, has_come_to_rest
 from fifthwire.diagnosis.running.possible import possible_readings
 from fifthwire.model.reasons import WARNINGS, say
 from fifthwire.model.running import CompressorReadings, OutdoorReadings, Snapshot, UnitReadings
@@ -102,3 +102,11 @@ def test_a_compressor_at_rest_tells_nothing_by_its_temperatures():
     left = found.snapshot.outdoor["OU1"].compressors["C2"]
     assert (left.discharge_temperature_c, left.shell_temperature_c, left.speed_hz) == (None, None, 0.0)
     assert found.warnings == ()
+
+
+def test_a_compressor_that_turns_is_not_at_rest_though_the_pressures_are_even():
+    even = OutdoorReadings(suction_kpa_abs=1447.0, discharge_kpa_abs=1447.0)
+    turning = OutdoorReadings(suction_kpa_abs=1447.0, compressors={"C1": CompressorReadings(speed_hz=62.0)})
+
+    assert has_come_to_rest(even)
+    assert not has_come_to_rest(turning)

@@ -122,3 +122,20 @@ def test_in_heating_pipes_and_air_say_nothing_of_a_valve() -> None:
 
     assert fact.code.startswith("coil.")
     assert fact.values["what"] == "subcooling"
+
+
+def test_a_gas_pipe_colder_than_its_inlet_and_than_what_evaporates_is_surely_a_sensors() -> None:
+    both = named(coil_facts(coil(gas_pipe_c=3.0), PEERS), "gas-pipe").soft
+    inlet_only = named(coil_facts(coil(gas_pipe_c=4.8, saturation_c=4.0), PEERS), "gas-pipe").soft
+
+    assert both["gas-pipe.impossible"] > 0.99
+    assert inlet_only["gas-pipe.impossible"] < 0.6
+
+
+def test_peers_whose_commands_can_go_no_further_do_not_tell_the_target() -> None:
+    starved = [coil(target_k=None, held_k=13.0, command=0.98) for _ in range(7)]
+    flooded = [coil(target_k=None, held_k=0.0, command=40 / 480) for _ in range(7)]
+    holding = [coil(target_k=None, held_k=7.0, command=0.45) for _ in range(3)]
+
+    assert target_of(coil(target_k=None), starved) == 5.0
+    assert target_of(coil(target_k=None), [*starved, *flooded, *holding]) == 7.0

@@ -135,3 +135,15 @@ def test_outdoors_at_rest_only_a_sensor_far_from_the_air_is_named():
     }
     assert [one.id for one in at_standstill_outdoors("OU1", air, 33.0)] == ["ambient"]
     assert at_standstill_outdoors("OU1", far, None) == []
+
+
+def test_a_suction_line_hotter_than_every_discharge_is_a_sensors():
+    hot = impossible_outdoors("OU1", 85.0, 7.0, [("OU1/C1", 74.0)], 45.0, is_gauge_proved=True)
+    either = impossible_outdoors("OU1", 40.0, 7.0, [("OU1/C1", 30.0)], 45.0, is_gauge_proved=True)
+    one_unknown = impossible_outdoors(
+        "OU1", 85.0, 7.0, [("OU1/C1", 74.0), ("OU1/C2", None)], 45.0, is_gauge_proved=True
+    )
+
+    assert {one.id: one.verdict for one in hot} == {"OU1/suction_temperature": "off"}
+    assert {one.verdict for one in either} == {"undecided"}
+    assert one_unknown == []

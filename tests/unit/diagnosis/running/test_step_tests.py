@@ -13,6 +13,7 @@ from fifthwire.diagnosis.running.step_tests import step_test_fact
         ((0.44, 0.34), (5.1, 5.2), 8.0, "step-test.none"),
         ((0.44, 0.34), (5.1, 5.2), None, "step-test.none"),
         ((0.44, 0.34), (8.0, 2.0), 8.0, "step-test.wrong-way"),
+        ((0.44, 0.31), (5.0, 1.0), 8.0, "step-test.wrong-way"),  # far more than noise, though less than was due
         ((0.44, 0.34), (5.1, 5.2), 1.0, "step-test.too-soon"),
         ((0.44, 0.34), (5.1, 14.0), 1.0, "step-test.responds"),  # it answered soon
         ((0.44, 0.43), (5.1, 5.2), 8.0, "step-test.not-due"),
