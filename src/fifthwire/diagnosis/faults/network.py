@@ -16,7 +16,7 @@ products over the sets of outdoor units that stay dry,
 with few terms (two for one outdoor unit), so the sum over all causes of all valves stays one sum a valve.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
 from math import exp, fsum, log
 from typing import Final, TypeAlias
@@ -31,6 +31,8 @@ FLOOR: Final = 1e-300
 
 Key: TypeAlias = tuple[str, tuple[str, ...]]
 """A state of the system and a set of outdoor units that stay dry."""
+Floods: TypeAlias = tuple[tuple[float, ...], ...]
+"""How often a valve floods each of the outdoor units that stay dry, by behaviour; sorted.  [1]"""
 Message: TypeAlias = Mapping[Key, float]
 """What all else says of each key; the terms of sets are signed, their sums are not.  [1]"""
 
@@ -130,33 +132,52 @@ def marginal(
 def weights_of(valve: ValveNode, keys: Mapping[Key, float]) -> dict[Key, tuple[float, ...]]:
     """Key -> weight of each cause: prior times the likelihoods of all facts."""
     by_cause, shown = _of_causes(valve), _products(valve.running, len(BEHAVIOURS))
-    weights = {}
-    for key in keys:
-        behaving = _behaving(valve, shown, key)
-        prior = valve.prior_by_state[key[0]]
+
+    def weigh(state: str, floods: Floods) -> tuple[float, ...]:
+        behaving = _behaving(valve, shown, state, floods)
+        prior = valve.prior_by_state[state]
         if behaving is None:
-            weights[key] = tuple(p * one for p, one in zip(prior, by_cause, strict=True))
-            continue
-        weights[key] = tuple(
-            p * one * sum(share * behaving[b] for b, share in behaves(cause, key[0], in_heating=valve.in_heating))
+            return tuple(p * one for p, one in zip(prior, by_cause, strict=True))
+        return tuple(
+            p * one * sum(share * behaving[b] for b, share in behaves(cause, state, in_heating=valve.in_heating))
             if p > 0.0
             else 0.0
             for cause, p, one in zip(CAUSES, prior, by_cause, strict=True)
         )
-    return weights
+
+    return _once_each(valve, keys, weigh)
 
 
 def behaviour_weights(valve: ValveNode, keys: Mapping[Key, float]) -> dict[Key, tuple[float, ...]]:
     """Key -> weight of each behaviour, whatever the cause."""
     by_cause, shown = _of_causes(valve), _products(valve.running, len(BEHAVIOURS))
-    weights = {}
-    for key in keys:
-        behaving = _behaving(valve, shown, key) or shown
+
+    def weigh(state: str, floods: Floods) -> tuple[float, ...]:
+        behaving = _behaving(valve, shown, state, floods) or shown
         summed = [0.0] * len(BEHAVIOURS)
-        for cause, p, one in zip(CAUSES, valve.prior_by_state[key[0]], by_cause, strict=True):
-            for b, share in behaves(cause, key[0], in_heating=valve.in_heating) if p > 0.0 else ():
+        for cause, p, one in zip(CAUSES, valve.prior_by_state[state], by_cause, strict=True):
+            for b, share in behaves(cause, state, in_heating=valve.in_heating) if p > 0.0 else ():
                 summed[b] += p * one * share * behaving[b]
-        weights[key] = tuple(summed)
+        return tuple(summed)
+
+    return _once_each(valve, keys, weigh)
+
+
+def _once_each(
+    valve: ValveNode, keys: Mapping[Key, float], weigh: Callable[[str, Floods], tuple[float, ...]]
+) -> dict[Key, tuple[float, ...]]:
+    """Key -> weights, worked out once for keys that the valve does not tell apart.
+
+    An indoor valve floods all outdoor units alike: to it only their number counts, not which of them stay dry.
+    """
+    floods = {one: tuple(of) for one, of in valve.floods.items()}
+    known: dict[tuple[str, Floods], tuple[float, ...]] = {}
+    weights = {}
+    for state, dry in keys:
+        alike = state, tuple(sorted(floods[one] for one in dry if one in floods))
+        if alike not in known:
+            known[alike] = weigh(*alike)
+        weights[state, dry] = known[alike]
     return weights
 
 
@@ -164,10 +185,8 @@ def _of_causes(valve: ValveNode) -> Sequence[float]:
     return _products(valve.likelihoods, len(CAUSES))
 
 
-def _behaving(valve: ValveNode, shown: Sequence[float], key: Key) -> Sequence[float] | None:
+def _behaving(valve: ValveNode, shown: Sequence[float], state: str, floods: Floods) -> Sequence[float] | None:
     """Weight of each behaviour where these outdoor units stay dry; None where all weigh the same."""
-    state, dry = key
-    floods = [valve.floods[one] for one in dry if one in valve.floods]
     if not floods:
         return shown if valve.running else None
     scale = FLOODS_LESS.get(state, 1.0)

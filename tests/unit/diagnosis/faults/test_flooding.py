@@ -1,9 +1,13 @@
 """Which valve can send liquid to which compressor, and what was read of them as terms."""
 
+from itertools import combinations
+
 import pytest
 
 from fifthwire.diagnosis.faults.behaviours import BEHAVIOURS
 from fifthwire.diagnosis.faults.flooding import OutdoorSeen, dry_terms, floods
+from fifthwire.diagnosis.faults.likelihoods import CAUSES
+from fifthwire.diagnosis.faults.network import ValveNode, weights_of
 
 WIDE, LEAKS, FOLLOWS = (BEHAVIOURS.index(one) for one in ("wide", "leaks", "follows"))
 
@@ -47,3 +51,20 @@ def test_nothing_read_leaves_one_term_a_state() -> None:
     assert {key: term for key, term in dry_terms((OutdoorSeen(id="OU1"),)).items() if key[0] == "fine"} == {
         ("fine", ()): 1.0
     }
+
+
+def test_only_the_number_of_outdoor_units_that_stay_dry_counts_to_a_valve_that_feeds_them_alike() -> None:
+    """So that 48 valves with four outdoor units do not cost sixteen times as much."""
+    outdoor = ("OU1", "OU2", "OU3", "OU4")
+    keys = {("fine", dry): 1.0 for n in range(5) for dry in combinations(outdoor, n)}
+    prior = {"fine": [1.0 / len(CAUSES)] * len(CAUSES)}
+    seen = [[0.5 + 0.01 * i for i in range(len(BEHAVIOURS))]]
+    alike = dict.fromkeys(outdoor, floods("indoor", n_running=8, in_heating=False))
+
+    weights = weights_of(ValveNode(prior_by_state=prior, running=seen, floods=alike), keys)
+    own = weights_of(ValveNode(prior_by_state=prior, running=seen, floods={"OU2": alike["OU2"]}), keys)
+
+    assert len({id(one) for one in weights.values()}) == 5
+    assert weights["fine", ("OU1",)] == weights["fine", ("OU4",)]
+    assert sum(weights["fine", ("OU1", "OU2")]) < sum(weights["fine", ("OU1",)])
+    assert own["fine", ("OU1", "OU3", "OU4")] == own["fine", ()] != own["fine", ("OU2",)]
