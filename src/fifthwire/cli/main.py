@@ -21,7 +21,7 @@ def main(argv: list[str] | None = None) -> int:
     Returns
     -------
     int
-        0 done, 2 input of any kind, 3 no answer, 1 a fault of the program.
+        0 done, 2 input of any kind, 3 no answer, 4 the register, 1 a fault of the program.
     """
     _open_missing_streams()
     try:

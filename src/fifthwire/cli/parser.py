@@ -11,7 +11,7 @@ DESCRIPTION: Final = (
     "One visit's readings into a verdict for every expansion valve of a variable-refrigerant-flow system."
 )
 EPILOG: Final = (
-    "Exit codes: 0 done, 2 the input cannot be used, 3 no answer, 1 a fault of the program. "
+    "Exit codes: 0 done, 2 the input cannot be used, 3 no answer, 4 the register, 1 a fault of the program. "
     "The program advises; the technician decides. Local codes and licensed practice rule."
 )
 WIDEST_HELP: Final = 100

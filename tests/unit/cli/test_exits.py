@@ -4,9 +4,20 @@ import inspect
 
 import pytest
 
-from fifthwire.cli.exits import BUG, EXIT_CODES, INPUT, NO_ANSWER, error_lines, exit_code
+from fifthwire.cli.exits import BUG, EXIT_CODES, INPUT, NO_ANSWER, REGISTER, error_lines, exit_code
 from fifthwire.model import errors
-from fifthwire.model.errors import FifthwireError, InputError, NoSolution, Problem, RangeError, VisitFileError
+from fifthwire.model.errors import (
+    Conflict,
+    FifthwireError,
+    InputError,
+    NoSolution,
+    NotAllowed,
+    NotFound,
+    Problem,
+    RangeError,
+    RegisterError,
+    VisitFileError,
+)
 
 
 def test_every_error_of_the_program_has_an_exit_code_of_its_own():
@@ -22,6 +33,10 @@ def test_every_error_of_the_program_has_an_exit_code_of_its_own():
         (VisitFileError("a", (Problem(place="", message="no"),)), INPUT),
         (RangeError("no"), INPUT),
         (NoSolution("no"), NO_ANSWER),
+        (RegisterError("no"), REGISTER),
+        (NotFound("no"), REGISTER),
+        (Conflict("no", theirs=1, yours=2), REGISTER),
+        (NotAllowed("no"), REGISTER),
         (FifthwireError("no"), BUG),
         (ZeroDivisionError(), BUG),
         (KeyboardInterrupt(), 130),

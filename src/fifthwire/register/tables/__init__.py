@@ -1,0 +1,1 @@
+"""The tables, by topic. All stand in the one `schema.METADATA`."""
