@@ -3,7 +3,7 @@
 import sqlite3
 from typing import Any, Final
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
 
 from fifthwire.register.wheres import Where
 
@@ -27,6 +27,7 @@ def _sqlite(path: str) -> Engine:
     engine = create_engine(
         "sqlite://",
         creator=lambda: _connect(path),
+        poolclass=QueuePool,
         pool_size=20,
         max_overflow=20,
         pool_reset_on_return=None,
