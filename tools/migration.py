@@ -19,7 +19,7 @@ from fifthwire.register.tables.schema import BY_HAND
 
 VERSIONS: Final = Path(__file__).parent.parent / "src" / "fifthwire" / "register" / "migrations" / "versions"
 DIALECTS: Final[dict[str, Dialect]] = {
-    "sqlite": sqlite.dialect(),  # type: ignore[no-untyped-call]
+    "sqlite": sqlite.dialect(),
     "postgresql": postgresql.dialect(),  # type: ignore[no-untyped-call]
 }
 HEAD: Final = "-- Written by tools/migration.py from the tables of the register. A blank line ends a statement."
