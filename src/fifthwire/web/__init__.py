@@ -1,4 +1,4 @@
-"""The office's pages and the interface for other programs: a door over the workflow, served at localhost or to a company.
+"""The office's pages and the interface for other programs: a door over the workflow, at localhost or for a company.
 
 A page is hung like this: a module in `web/pages/` with a `router`, named in `app.PAGES`; each route is a plain function
 (run in a thread), takes an `Asking` (who asks, in which units and language, of which register) and, where something is

@@ -1,0 +1,60 @@
+"""The app: pages for people, the interface for other programs, what both load."""
+
+from collections.abc import Callable
+from typing import Final
+
+from fastapi import APIRouter, FastAPI
+
+from fifthwire import __version__
+from fifthwire.model.kept.people import Person
+from fifthwire.web import static_files
+from fifthwire.web.errors import answer_errors
+from fifthwire.web.pages import screen
+from fifthwire.web.registers import Registers
+from fifthwire.web.settings import Settings
+from fifthwire.workflow.register_place import Register
+
+PAGES: Final[tuple[APIRouter, ...]] = (screen.router,)
+"""Everything that a person may open."""
+INTERFACE: Final[tuple[APIRouter, ...]] = ()
+"""Everything that another program may ask."""
+
+
+def create_app(
+    register: Register,
+    *,
+    alone: Person | None,
+    settings: Settings | None = None,
+    make_demo: Callable[[], Register] | None = None,
+) -> FastAPI:
+    """The pages of a register.
+
+    Parameters
+    ----------
+    register : Register
+        The one that is worked in.
+    alone : Person or None
+        The one person who uses it; None where people sign in.
+    settings : Settings, optional
+        How it is served.
+    make_demo : callable, optional
+        Opens the demo register, making it the first time; left out where it is not offered.
+    """
+    app = FastAPI(
+        title="Fifthwire",
+        version=__version__,
+        summary="What is kept of the expansion valves of variable-refrigerant-flow systems.",
+        docs_url=None,  # pages that load scripts from elsewhere
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+    )
+    app.state.alone = alone
+    app.state.settings = settings or Settings()
+    app.state.registers = Registers(register, make_demo)
+    answer_errors(app)
+    app.include_router(static_files.router)
+    for router in PAGES:
+        app.include_router(router, include_in_schema=False)
+    for router in INTERFACE:
+        app.include_router(router, prefix="/api")
+    return app

@@ -1,0 +1,89 @@
+"""How figures, days and marks are shown: the filters of the templates."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from markupsafe import Markup
+
+from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
+from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature
+from fifthwire.assessment.marks import MARKS, Mark
+from fifthwire.model.words import head_word, how_sure, word
+
+NOTHING: Final = "–"
+"""Where nothing is known."""
+_MARKS: Final[dict[str, Mark]] = {mark.key: mark for mark in MARKS}
+
+
+def filters() -> dict[str, Any]:
+    """What templates may call, by name."""
+    return {
+        "day": shown_day,
+        "moment": shown_moment,
+        "word": word,
+        "head_word": head_word,
+        "how_sure": how_sure,
+        "mark": mark_picture,
+        "mark_word": mark_word,
+        "mark_meaning": mark_meaning,
+        "ohms": ohms,
+        "quantity": quantity,
+        "sentence": in_units,
+        "capital": capital,
+        "number": number,
+        "plain": plain,
+        "temperature": temperature,
+        "iso": lambda value: value.isoformat(),
+        "short_hash": lambda value: value[:12],
+    }
+
+
+def shown_day(on: date | None) -> Markup | str:
+    """A day as people read it, and as machines do."""
+    if on is None:
+        return NOTHING
+    return Markup('<time datetime="{}">{}</time>').format(on.isoformat(), day(on).replace(" ", "\u00a0"))
+
+
+def shown_moment(at_utc: datetime | None, zone: str = "UTC") -> Markup | str:
+    """A moment in a place's own time, with the zone's name."""
+    if at_utc is None:
+        return NOTHING
+    local = at_utc.astimezone(ZoneInfo(zone))
+    text = f"{day(local.date())}, {local:%H:%M} {local:%Z}"
+    return Markup('<time datetime="{}">{}</time>').format(at_utc.isoformat(), text.replace(" ", "\u00a0"))
+
+
+def mark_picture(key: str | None) -> Markup:
+    """A mark as a drawing; its word stands beside it, so that it is hidden from a screen reader."""
+    strokes = mark_strokes(key if key in _MARKS else "not-checked")
+    return Markup(f'<svg class="mark" viewBox="0 0 {SIZE} {SIZE}" aria-hidden="true" focusable="false">{strokes}</svg>')
+
+
+def mark_word(key: str | None) -> str:
+    """The word of a mark."""
+    return _MARKS[key if key in _MARKS else "not-checked"].word
+
+
+def mark_meaning(key: str) -> str:
+    """What a mark says, for the legend."""
+    return _MARKS[key].meaning
+
+
+def quantity(value: float | None, unit: str) -> Markup | str:
+    """A figure with its unit in quiet ink after a thin space."""
+    if value is None:
+        return NOTHING
+    return Markup('<span class="figure">{}</span><span class="unit">{}{}</span>').format(plain(value), THIN_SPACE, unit)
+
+
+def capital(text: str) -> str:
+    """The first letter a capital, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def chosen(values: Mapping[str, str | int | None]) -> dict[str, str]:
+    """Only what was given, as texts: the query of a link."""
+    return {key: str(value) for key, value in values.items() if value not in (None, "", 1)}
