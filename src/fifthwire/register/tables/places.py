@@ -45,7 +45,7 @@ UNITS: Final = Table(
     UniqueConstraint("system_id", "name"),
 )
 NO_NUMBER: Final = 0
-"""Stands for "no number": a database takes no two NULLs for equal, so two valves of one role would pass as different."""
+"""Stands for "no number": a database takes no two NULLs for equal, so two valves of one role would pass."""
 VALVES: Final = Table(
     "valves",
     METADATA,

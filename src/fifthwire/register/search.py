@@ -1,0 +1,135 @@
+"""One index over everything that has a name or a text, and what it finds."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Final
+
+from sqlalchemy import ColumnElement, and_, delete, func, or_, select, text
+from sqlalchemy import literal_column as literal
+
+from fifthwire.model.kept.notes import HIT_KINDS, Hit
+from fifthwire.model.kept.page import PAGE_ROWS, Page
+from fifthwire.model.record import record
+from fifthwire.register.rows import in_parts, put
+from fifthwire.register.store import Keep
+from fifthwire.register.tables.search import SEARCH_TEXTS
+from fifthwire.register.words import excerpt, question_words, words_of
+
+_T: Final = SEARCH_TEXTS.c
+MOST_COUNTED: Final = 1000
+"""Hits of one kind that are counted; who finds more looks for too little.  Our choice."""
+
+
+@record
+class SearchText:
+    """Something that can be found."""
+
+    kind: str
+    """One of HIT_KINDS."""
+    about_id: str
+    site_id: str | None = None
+    """None for what belongs to no site."""
+    title: str
+    place: str = ""
+    """Where it is, as people say it: site, system."""
+    body: str = ""
+
+
+def let_find(keep: Keep, texts: Iterable[SearchText], *, are_new: bool = False) -> None:
+    """Put things into the index, in place of what stood there of them.
+
+    Parameters
+    ----------
+    keep : Keep
+        A transaction that writes.
+    texts : iterable of SearchText
+        What can be found.
+    are_new : bool
+        None of them stands in it yet.
+    """
+    given = list(texts)
+    if not are_new:
+        forget(keep, [(one.kind, one.about_id) for one in given])
+    put(keep, SEARCH_TEXTS, [_row(one) for one in given])
+
+
+def forget(keep: Keep, things: Sequence[tuple[str, str]]) -> None:
+    """Take things out of the index, each by its kind and id."""
+    for kind in {kind for kind, _ in things}:
+        for ids in in_parts([about for of, about in things if of == kind]):
+            keep.connection.execute(delete(SEARCH_TEXTS).where(_T.kind == kind, _T.about_id.in_(ids)))
+
+
+def _row(one: SearchText) -> dict[str, Any]:
+    words = dict.fromkeys(words_of(one.title, one.place, one.body))
+    return {
+        "kind": one.kind, "about_id": one.about_id, "site_id": one.site_id, "title": one.title, "place": one.place,
+        "body": one.body, "words": " ".join(words),
+    }  # fmt: skip
+
+
+def search(keep: Keep, asked: str, *, site_ids: tuple[str, ...] | None = None, page: int = 1) -> Page[Hit]:
+    """What holds a word that starts with each of the words asked for: sites first, notes last.
+
+    Parameters
+    ----------
+    keep : Keep
+        A transaction.
+    asked : str
+        What was typed.
+    site_ids : tuple of str or None
+        Only of these sites; None: of all.
+    page : int
+        From 1.
+
+    Returns
+    -------
+    Page of Hit
+        Of each kind at most MOST_COUNTED are counted.
+    """
+    words = question_words(asked)
+    if not words:
+        return Page(rows=(), page=1, n_rows=0)
+    counts = {kind: _count(keep, words, kind, site_ids) for kind in HIT_KINDS}
+    first = (max(page, 1) - 1) * PAGE_ROWS
+    found: list[Hit] = []
+    for kind, count in counts.items():
+        if first < count and len(found) < PAGE_ROWS:
+            found += _hits(keep, words, kind, site_ids, first, min(PAGE_ROWS - len(found), count - first))
+        first = max(0, first - count)
+    return Page(rows=tuple(found), page=max(page, 1), n_rows=sum(counts.values()))
+
+
+def matching(keep: Keep, words: Sequence[str], kind: str) -> Any:
+    """Ids of the things of a kind that hold all the words, as a query to be used in another."""
+    return select(_T.about_id).where(*_where(keep, words, kind, None))
+
+
+def _where(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> list[ColumnElement[bool]]:
+    """Conditions of a search, in what each engine's index understands. Words are letters and digits alone."""
+    found: list[ColumnElement[bool]] = [_T.kind == kind]
+    if keep.dialect == "sqlite":
+        asked = " AND ".join(f"words:{word}*" for word in words)
+        match = text("search_index MATCH :asked").bindparams(asked=f"kind:{kind} AND {asked}")
+        found = [_T.id.in_(select(literal("rowid")).select_from(text("search_index")).where(match))]
+    else:
+        asked = " & ".join(f"'{word}':*" for word in words)
+        found.append(literal("word_vector").op("@@")(text("CAST(:asked AS tsquery)").bindparams(asked=asked)))
+    if site_ids is not None:
+        found.append(or_(_T.site_id.in_(site_ids), and_(_T.site_id.is_(None))))
+    return found
+
+
+def _count(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> int:
+    some = select(_T.id).where(*_where(keep, words, kind, site_ids)).limit(MOST_COUNTED).subquery()
+    return int(keep.connection.execute(select(func.count()).select_from(some)).scalar_one())
+
+
+def _hits(
+    keep: Keep, words: list[str], kind: str, site_ids: tuple[str, ...] | None, first: int, n_rows: int
+) -> list[Hit]:
+    query = select(SEARCH_TEXTS).where(*_where(keep, words, kind, site_ids))
+    rows = keep.connection.execute(query.order_by(_T.id).offset(first).limit(n_rows)).all()
+    return [
+        Hit(kind=row.kind, id=row.about_id, title=row.title, where=row.place, excerpt=excerpt(row.body, words))
+        for row in rows
+    ]
