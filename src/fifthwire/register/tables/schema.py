@@ -7,8 +7,7 @@ from typing import Any, Final
 from sqlalchemy import Column, DateTime, Dialect, ForeignKey, MetaData, String, Text
 from sqlalchemy.types import TypeDecorator
 
-ID_LENGTH: Final = 26
-"""Characters of an id (`register.ids`)."""
+from fifthwire.model.canonical import ID_LENGTH, canonical_json
 
 METADATA: Final = MetaData(
     naming_convention={
@@ -60,15 +59,6 @@ class JsonText(TypeDecorator[Any]):
     def process_result_value(self, value: str | None, dialect: Dialect) -> Any:
         """The value again."""
         return None if value is None else json.loads(value)
-
-
-def canonical_json(value: Any) -> str:
-    """JSON with sorted keys and no spaces.
-
-    >>> canonical_json({"b": 1.5, "a": ["Ω", None]})
-    '{"a":["Ω",null],"b":1.5}'
-    """
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
 
 
 def id_column(name: str = "id", *, primary_key: bool = True) -> Column[str]:

@@ -1,0 +1,21 @@
+"""A visit as the set of its entries, as the register keeps it. The work is done in the core, which the phone has too."""
+
+from fifthwire.visitfile.entry_paths import kind_of, quoted, unquoted, valve_key
+from fifthwire.visitfile.entry_sets import list_order, merged, standing
+from fifthwire.visitfile.putting_together import Assembled, assemble, put_together
+from fifthwire.visitfile.taking_apart import identity_of, take_apart
+
+__all__ = [
+    "Assembled",
+    "assemble",
+    "identity_of",
+    "kind_of",
+    "list_order",
+    "merged",
+    "put_together",
+    "quoted",
+    "standing",
+    "take_apart",
+    "unquoted",
+    "valve_key",
+]
