@@ -1,4 +1,4 @@
-"""A visit as the set of its entries, as the register keeps it. The work is done in the core, which the phone has too."""
+"""A visit as the set of its entries. The work is done in the core, which a phone without a register has too."""
 
 from fifthwire.visitfile.entry_paths import kind_of, quoted, unquoted, valve_key
 from fifthwire.visitfile.entry_sets import list_order, merged, standing

@@ -178,7 +178,7 @@ class _Builder:
         return {key: value for key, value in said.items() if value is not None}
 
     def _valves(self) -> list[Any]:
-        first = {key: self._by_path.get(f"valves/{key}", ()) for key in self._valve_keys}
+        first = {key: self._by_path.get(f"valves/{key}", []) for key in self._valve_keys}
         keys = sorted((key for key, held in first.items() if held), key=lambda key: list_order(first[key][0]))
         tables: list[Any] = []
         for key in keys:
