@@ -1,5 +1,6 @@
-"""What a note may be about, and what the one search box answers. The note itself: `kept.people`."""
+"""Notes on anything, and what the one search box answers."""
 
+from datetime import datetime
 from typing import Final
 
 from fifthwire.model.record import record
@@ -8,6 +9,21 @@ NOTE_KINDS: Final = ("site", "system", "unit", "valve", "visit", "spec", "meter"
 """What a note may be about."""
 HIT_KINDS: Final = ("site", "system", "unit", "valve", "visit", "spec", "meter", "note")
 """What a search may find."""
+
+
+@record
+class Note:
+    """A remark on anything that is kept. It is added and struck out, never changed."""
+
+    id: str
+    about_kind: str
+    """One of NOTE_KINDS."""
+    about_id: str
+    text: str
+    tags: tuple[str, ...] = ()
+    by: str
+    at_utc: datetime
+    is_void: bool = False
 
 
 @record

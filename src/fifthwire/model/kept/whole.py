@@ -4,7 +4,7 @@ from datetime import date
 
 from fifthwire.model.followup import Proof, Work
 from fifthwire.model.kept.manuals import SpecRevision
-from fifthwire.model.kept.people import Note
+from fifthwire.model.kept.notes import Note
 from fifthwire.model.kept.places import (
     HeadInstance,
     Site,

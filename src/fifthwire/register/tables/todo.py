@@ -17,6 +17,7 @@ ACTIONS: Final = Table(
     Column("action", String(32), nullable=False),
     Column("why", JsonText, nullable=False),
     Column("since", Date, nullable=False),
+    Column("asked", Date, nullable=False),  # of the latest visit that asks for it
     Column("urgency", String(16), nullable=False),
     Column("urgency_rank", Integer, nullable=False),  # 0 is the most urgent
     Column("meanwhile", String(32), nullable=False),

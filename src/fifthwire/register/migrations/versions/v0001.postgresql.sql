@@ -319,6 +319,7 @@ CREATE TABLE actions (
     action VARCHAR(32) NOT NULL,
     why TEXT NOT NULL,
     since DATE NOT NULL,
+    asked DATE NOT NULL,
     urgency VARCHAR(16) NOT NULL,
     urgency_rank INTEGER NOT NULL,
     meanwhile VARCHAR(32) NOT NULL,
