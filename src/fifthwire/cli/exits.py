@@ -12,6 +12,7 @@ from fifthwire.model.errors import (
     Problem,
     RangeError,
     RegisterError,
+    TooOften,
     VisitFileError,
 )
 
@@ -33,6 +34,7 @@ EXIT_CODES: Final[dict[type[BaseException], int]] = {
     NotFound: REGISTER,
     Conflict: REGISTER,
     NotAllowed: REGISTER,
+    TooOften: REGISTER,
     OSError: INPUT,
     BrokenPipeError: DONE,  # whoever read the output has seen enough
     KeyboardInterrupt: INTERRUPTED,

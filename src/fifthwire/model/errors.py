@@ -9,6 +9,7 @@ FifthwireError
     ├── NotFound (LookupError)    it does not hold that
     ├── Conflict                  somebody else has changed it since
     └── NotAllowed                this person may not do that
+        └── TooOften              not so soon after the last tries
 """
 
 from dataclasses import dataclass
@@ -104,3 +105,19 @@ class Conflict(RegisterError):  # noqa: N818 - the name the house uses everywher
 
 class NotAllowed(RegisterError):  # noqa: N818 - the name the house uses everywhere
     """This person's role or sites do not include what was asked."""
+
+
+class TooOften(NotAllowed):
+    """Too many tries in a short time; what was tried was not even looked at.
+
+    Parameters
+    ----------
+    message, hint : str
+        As for every error.
+    wait_s : int
+        When to try again.  [s]
+    """
+
+    def __init__(self, message: str, hint: str = "", *, wait_s: int) -> None:
+        super().__init__(message, hint)
+        self.wait_s = wait_s

@@ -16,6 +16,7 @@ from fifthwire.model.errors import (
     Problem,
     RangeError,
     RegisterError,
+    TooOften,
     VisitFileError,
 )
 
@@ -37,6 +38,7 @@ def test_every_error_of_the_program_has_an_exit_code_of_its_own():
         (NotFound("no"), REGISTER),
         (Conflict("no", theirs=1, yours=2), REGISTER),
         (NotAllowed("no"), REGISTER),
+        (TooOften("slowly", wait_s=60), REGISTER),
         (FifthwireError("no"), BUG),
         (ZeroDivisionError(), BUG),
         (KeyboardInterrupt(), 130),

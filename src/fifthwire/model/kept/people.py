@@ -82,23 +82,64 @@ class Invitation:
     by: str
     at_utc: datetime
     expires_utc: datetime
-    used_utc: datetime | None
-    used_by: str | None
+    used_utc: datetime | None = None
+    used_by: str | None = None
     """The sign-in name that was made with it."""
-    is_withdrawn: bool
+    is_withdrawn: bool = False
+    account_id: str | None = None
+    """The account that it gives a new password; None where it makes a new one."""
+
+    def is_open(self, now_utc: datetime) -> bool:
+        """Whether it can still be used."""
+        return self.used_utc is None and not self.is_withdrawn and now_utc < self.expires_utc
+
+
+SignInKind = Literal["browser", "program"]
 
 
 @record
 class SignedIn:
-    """One signed-in browser, and until when."""
+    """A browser that is signed in, or a key with which another program asks; and until when."""
 
     id: str
     account_id: str
+    kind: SignInKind
+    label: str
+    """What the browser says of itself, or what its owner called the key: to know it by."""
     created_utc: datetime
     seen_utc: datetime
     expires_utc: datetime
-    device: str
-    """What the browser says of itself, shortened: for its owner to know it by."""
+
+
+AUDITED: Final[dict[str, str]] = {
+    "signed-in": "signed in",
+    "sign-in-stopped": "too many wrong passwords",
+    "signed-out": "signed out",
+    "invited": "invited somebody",
+    "invitation-withdrawn": "withdrew an invitation",
+    "joined": "made an account",
+    "password-changed": "changed a password",
+    "account-changed": "changed an account",
+    "key-made": "made a key for a program",
+    "sign-in-ended": "ended a sign-in or a key",
+    "place-added": "added a place",
+    "place-changed": "changed a place",
+    "list-imported": "imported a list of valves",
+    "manual-changed": "changed what heads should measure",
+    "manual-checked": "checked what heads should measure",
+    "meter-changed": "changed a meter",
+    "visit-imported": "imported a visit",
+    "visit-begun": "began a visit",
+    "visit-judged": "judged a visit",
+    "signed-off": "signed a visit off",
+    "finding-added": "wrote down what was found",
+    "note-added": "added a note",
+    "note-struck": "struck a note out",
+    "photograph-added": "added a photograph",
+    "exported": "took a copy out",
+    "backed-up": "backed the register up",
+}
+"""What the audit list knows, and its words."""
 
 
 @record
@@ -111,7 +152,7 @@ class AuditRow:
     """The person's name at that time."""
     by_id: str
     what: str
-    """A code: `signed-in`, `invited`, `visit-added` ..."""
+    """A code of `AUDITED`."""
     about: str
     """What it was done to: an id or a name."""
     detail: str = ""
