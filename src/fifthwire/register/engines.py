@@ -65,6 +65,6 @@ def _postgresql(url: str) -> Engine:
         pool_size=20,
         max_overflow=20,
         pool_pre_ping=True,
-        isolation_level="REPEATABLE READ",
+        isolation_level="READ COMMITTED",
         connect_args={"connect_timeout": 10, "application_name": "fifthwire"},
     )

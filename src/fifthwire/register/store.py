@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
-from typing import Final
+from typing import Any, Final
 
 from sqlalchemy import Connection, Engine
 
@@ -17,6 +17,8 @@ Clock = Callable[[], datetime]
 
 LOCKED: Final = {"fifthwire_begin": "BEGIN IMMEDIATE"}
 """Take the lock for writing at the start: what was read in the transaction is still true when it writes."""
+ONE_MOMENT: Final[dict[str, Any]] = {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+"""Of a reading on PostgreSQL; SQLite reads so by itself."""
 
 
 def utc_now() -> datetime:
@@ -68,6 +70,8 @@ class Register:
             If the register cannot be read.
         """
         with told(self.where), self._engine.connect() as connection:
+            if self.dialect == "postgresql":
+                connection.execution_options(**ONE_MOMENT)
             yield Keep(connection, self._now_utc(), self.dialect)
 
     @contextmanager

@@ -38,13 +38,31 @@ class AWholeEntry(AnEntry, Protocol):
 
 
 @record(kw_only=False)
+class Doubt:
+    """An addition, or a key of one, that cannot stand beside the others."""
+
+    entry_id: str
+    path: str
+    key: str
+    """The key that is left out; empty where the whole addition is."""
+    message: str
+    hint: str = ""
+
+    @property
+    def words(self) -> str:
+        """What it is and what was made of it, in one line."""
+        made = f"{self.key} is left out" if self.key else "this addition is not used"
+        return f"{self.path}: {self.message}; {made}"
+
+
+@record(kw_only=False)
 class Assembled:
     """A visit put together."""
 
     visit: Visit
     warnings: tuple[Reason, ...]
     """Of its reading, as of any visit."""
-    doubts: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
     """What cannot stand together, and what was made of it."""
     standing: Standing
 
@@ -78,13 +96,13 @@ def assemble(entries: Iterable[AWholeEntry], *, name: str = "the visit") -> Asse
     held = list(entries)
     which = standing(held)
     builder = _Builder(held, which)
-    doubts: list[str] = []
+    doubts: list[Doubt] = []
     while True:
         tree = builder.tree()
         try:
             read = read_visit(json.dumps(tree, ensure_ascii=False), name=name, syntax="json")
         except VisitFileError as err:
-            told = [one for one in map(builder.leave_out, err.problems) if one]
+            told = [one for one in map(builder.leave_out, err.problems) if one is not None]
             if not told:
                 raise
             doubts += told
@@ -98,8 +116,8 @@ class _Builder:
     def __init__(self, entries: list[Any], which: Standing) -> None:
         self._which = which
         self._targets = {one.voids for one in entries if one.voids}
-        self._left_out: set[str] = set()
-        self._keys_left_out: set[tuple[str, str]] = set()
+        self._left_out: set[Any] = set()
+        self._keys_left_out: set[Any] = set()
         self._by_path: dict[str, list[Any]] = defaultdict(list)
         self._sources: dict[tuple[str, ...], Any] = {}
         for one in sorted(entries, key=list_order):
@@ -206,24 +224,21 @@ class _Builder:
             made.append(table)
         return made
 
-    def leave_out(self, problem: Problem) -> str:
-        """Leave out the entry, or the key of it, that a problem names; what was done, in words."""
+    def leave_out(self, problem: Problem) -> Doubt | None:
+        """Leave out the entry, or the key of it, that a problem names; None where that was done before."""
         steps = _steps(problem.place)
         for end in range(len(steps), 0, -1):
             one = self._sources.get(steps[:end])
             if one is None:
                 continue
-            rest = steps[end:]
-            if rest and rest[0] in NAMED_KEYS:
-                if (one.id, rest[0]) in self._keys_left_out:
-                    return ""
-                self._keys_left_out.add((one.id, rest[0]))
-                return f"{one.path}: {problem.message}; left out"
-            if one.id in self._left_out:
-                return ""
-            self._left_out.add(one.id)
-            return f"{one.path}: {problem.message}; this addition is not used"
-        return ""
+            key = steps[end] if len(steps) > end and steps[end] in NAMED_KEYS else ""
+            left_out = self._keys_left_out if key else self._left_out
+            what: Any = (one.id, key) if key else one.id
+            if what in left_out:
+                return None
+            left_out.add(what)
+            return Doubt(one.id, one.path, key, problem.message, problem.hint)
+        return None
 
 
 def _steps(pointer: str) -> tuple[str, ...]:

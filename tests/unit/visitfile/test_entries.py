@@ -100,7 +100,7 @@ def test_a_valve_whose_spec_is_struck_out_is_compared_with_itself_and_a_doubt_sa
 
     assert found.visit.valves[0].spec is None
     assert len(found.doubts) == 1
-    assert '"clip" is not in [specs]' in found.doubts[0]
+    assert '"clip" is not in [specs]' in found.doubts[0].words
 
 
 def test_the_same_valve_added_under_two_labels_counts_once_and_a_doubt_says_so():
@@ -109,7 +109,7 @@ def test_the_same_valve_added_under_two_labels_counts_once_and_a_doubt_says_so()
     found = assemble([*entries_of(VALVE), again])
 
     assert [valve.id for valve in found.visit.valves] == ["OU1-main"]
-    assert "not used" in found.doubts[0]
+    assert "not used" in found.doubts[0].words
 
 
 def test_the_same_valve_added_on_two_devices_under_one_label_is_one():
