@@ -67,11 +67,20 @@ def list_systems(
     keep: Keep, *, site_id: str | None = None, site_ids: tuple[str, ...] | None = None, page: int = 1
 ) -> Page[SystemRow]:
     """Systems by site and name."""
-    query = select(SYSTEMS, *_labelled(SITES, "site")).join(SITES, SITES.c.id == SYSTEMS.c.site_id)
+    query = select(SYSTEMS, *_labelled(SITES, "at")).join(SITES, SITES.c.id == SYSTEMS.c.site_id)
     conditions = [*_within(SYSTEMS.c.site_id, site_ids), *([SYSTEMS.c.site_id == site_id] if site_id else [])]
     ordered = query.where(*conditions).order_by(SITES.c.name, SYSTEMS.c.name)
     rows, n_rows = one_page(keep, ordered, page, select(SYSTEMS.c.id).where(*conditions))
     return paged(_system_rows(keep, rows), page, n_rows)
+
+
+def systems_called(
+    keep: Keep, name_or_id: str, *, site_id: str | None = None, site_ids: tuple[str, ...] | None = None
+) -> tuple[SystemPlace, ...]:
+    """The systems that have a name or an id, by site."""
+    query = select(SYSTEMS).where(or_(SYSTEMS.c.name == name_or_id, SYSTEMS.c.id == name_or_id))
+    narrowed = query.where(*_within(SYSTEMS.c.site_id, site_ids), *([SYSTEMS.c.site_id == site_id] if site_id else []))
+    return tuple(record_of(SystemPlace, row) for row in keep.connection.execute(narrowed.order_by(SYSTEMS.c.site_id)))
 
 
 def _system_rows(keep: Keep, rows: Sequence[Row[Any]]) -> list[SystemRow]:
@@ -85,7 +94,7 @@ def _system_rows(keep: Keep, rows: Sequence[Row[Any]]) -> list[SystemRow]:
     return [
         SystemRow(
             system=record_of(SystemPlace, row),
-            site=_prefixed(Site, row, "site"),
+            site=_prefixed(Site, row, "at"),
             n_units=units.get(row.id, 0),
             n_valves=valves.get(row.id, 0),
             n_open=is_open.get(row.id, 0),
@@ -156,8 +165,10 @@ def valve_rows_of(keep: Keep, system_id: str) -> tuple[ValveRow, ...]:
 
 def _has_mark(mark: str) -> ColumnElement[bool]:
     """Whether the valve's present verdict has a mark; without one it counts as not checked."""
-    has_one = exists().where(_NOW, VERDICTS.c.mark == mark)
-    return has_one if mark != NOT_CHECKED else or_(has_one, not_(exists().where(_NOW)))
+    judged = VERDICTS.alias("judged")  # the query around this one may hold the same table
+    of_valve = exists().where(judged.c.valve_id == VALVES.c.id, judged.c.is_now)
+    has_one = of_valve.where(judged.c.mark == mark)
+    return has_one if mark != NOT_CHECKED else or_(has_one, not_(of_valve))
 
 
 def _valve_query() -> Select[Any]:
@@ -165,7 +176,7 @@ def _valve_query() -> Select[Any]:
         select(
             VALVES,
             UNITS.c.name.label("unit"),
-            *_labelled(SITES, "site"),
+            *_labelled(SITES, "at"),
             *_labelled(SYSTEMS, "of"),
             *(VERDICTS.c[name].label(f"now_{name}") for name in _VERDICT_FIELDS),
         )
@@ -179,7 +190,7 @@ def _valve_query() -> Select[Any]:
 def _valve_row(row: Row[Any]) -> ValveRow:
     return ValveRow(
         valve=record_of(ValvePlace, row, number=row.number or None),
-        site=_prefixed(Site, row, "site"),
+        site=_prefixed(Site, row, "at"),
         system=_prefixed(SystemPlace, row, "of"),
         now=None if row.now_visit_id is None else _now(row),
     )

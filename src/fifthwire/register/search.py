@@ -11,6 +11,7 @@ from fifthwire.model.kept.page import PAGE_ROWS, Page
 from fifthwire.model.record import record
 from fifthwire.register.rows import in_parts, put
 from fifthwire.register.store import Keep
+from fifthwire.register.tables.notes import NOTES
 from fifthwire.register.tables.search import SEARCH_TEXTS
 from fifthwire.register.words import excerpt, question_words, words_of
 
@@ -129,7 +130,24 @@ def _hits(
 ) -> list[Hit]:
     query = select(SEARCH_TEXTS).where(*_where(keep, words, kind, site_ids))
     rows = keep.connection.execute(query.order_by(_T.id).offset(first).limit(n_rows)).all()
+    about = _noted(keep, [row.about_id for row in rows]) if kind == "note" else {}
     return [
-        Hit(kind=row.kind, id=row.about_id, title=row.title, where=row.place, excerpt=excerpt(row.body, words))
+        Hit(
+            kind=row.kind,
+            id=row.about_id,
+            title=row.title,
+            where=row.place,
+            excerpt=excerpt(row.body, words),
+            about_kind=about.get(row.about_id, (None, None))[0],
+            about_id=about.get(row.about_id, (None, None))[1],
+        )
         for row in rows
     ]
+
+
+def _noted(keep: Keep, note_ids: Sequence[str]) -> dict[str, tuple[str, str]]:
+    """What each note is about: kind and id."""
+    rows = keep.connection.execute(
+        select(NOTES.c.id, NOTES.c.about_kind, NOTES.c.about_id).where(NOTES.c.id.in_(note_ids))
+    )
+    return {row.id: (row.about_kind, row.about_id) for row in rows}

@@ -1,0 +1,51 @@
+"""Everything that is done with places, by one name: sites and systems (`sites`), units, valves and heads (`valves`)."""
+
+from fifthwire.workflow.sites import (
+    add_site,
+    add_system,
+    change_site,
+    change_system,
+    find_site,
+    find_system,
+    list_sites,
+    list_systems,
+    site,
+    system,
+    system_whole,
+)
+from fifthwire.workflow.valves import (
+    add_unit,
+    add_valve,
+    change_unit,
+    change_valve,
+    fit_head,
+    list_units,
+    list_valves,
+    unit,
+    valve,
+    valve_whole,
+)
+
+__all__ = [
+    "add_site",
+    "add_system",
+    "add_unit",
+    "add_valve",
+    "change_site",
+    "change_system",
+    "change_unit",
+    "change_valve",
+    "find_site",
+    "find_system",
+    "fit_head",
+    "list_sites",
+    "list_systems",
+    "list_units",
+    "list_valves",
+    "site",
+    "system",
+    "system_whole",
+    "unit",
+    "valve",
+    "valve_whole",
+]
