@@ -51,6 +51,14 @@ def site(keep: Keep, site_id: str) -> Site:
     return found
 
 
+def every_site(keep: Keep, *, site_ids: tuple[str, ...] | None = None) -> tuple[Site, ...]:
+    """All sites by name; only those of `site_ids` where these are given."""
+    query = select(SITES).order_by(SITES.c.name)
+    if site_ids is not None:
+        query = query.where(SITES.c.id.in_(site_ids))
+    return tuple(record_of(Site, row) for row in keep.connection.execute(query))
+
+
 def site_named(keep: Keep, name: str) -> Site | None:
     """A site by its name."""
     row = keep.connection.execute(select(SITES).where(SITES.c.name == name)).first()

@@ -9,12 +9,35 @@ from fifthwire import __version__
 from fifthwire.model.kept.people import Person
 from fifthwire.web import static_files
 from fifthwire.web.errors import answer_errors
-from fifthwire.web.pages import screen
+from fifthwire.web.held import HeldFiles
+from fifthwire.web.pages import (
+    drawing,
+    manuals,
+    meters,
+    notes,
+    pictures,
+    screen,
+    searching,
+    todo,
+    units,
+    valves,
+)
 from fifthwire.web.registers import Registers
 from fifthwire.web.settings import Settings
 from fifthwire.workflow.register_place import Register
 
-PAGES: Final[tuple[APIRouter, ...]] = (screen.router,)
+PAGES: Final[tuple[APIRouter, ...]] = (
+    todo.router,
+    drawing.router,
+    units.router,
+    valves.router,
+    manuals.router,
+    meters.router,
+    notes.router,
+    pictures.router,
+    searching.router,
+    screen.router,
+)
 """Everything that a person may open."""
 INTERFACE: Final[tuple[APIRouter, ...]] = ()
 """Everything that another program may ask."""
@@ -51,6 +74,7 @@ def create_app(
     app.state.alone = alone
     app.state.settings = settings or Settings()
     app.state.registers = Registers(register, make_demo)
+    app.state.held = HeldFiles()
     answer_errors(app)
     app.include_router(static_files.router)
     for router in PAGES:

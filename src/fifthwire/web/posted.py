@@ -1,5 +1,7 @@
 """What a form posted: texts without spaces around them, and files within their limits."""
 
+import re
+from datetime import date
 from typing import Annotated, Final
 
 from fastapi import Depends, Request
@@ -77,6 +79,39 @@ class Posted:
             return int(value[:20])
         except ValueError as err:
             raise InputError(f"{label}: {value!r} is no whole number. Nothing was kept.", "Write digits only.") from err
+
+    def day(self, name: str, label: str) -> date:
+        """A day as browsers send it.
+
+        Raises
+        ------
+        InputError
+            If it is empty or no day.
+        """
+        written = self.needed(name, label)
+        try:
+            return date.fromisoformat(written)
+        except ValueError as err:
+            hint = "Write year, month and day: 2026-05-12."
+            raise InputError(f"{label}: {written[:40]!r} is no day. Nothing was kept.", hint) from err
+
+    def back(self) -> str:
+        """The page of ours that the form stood on; the first page where it names another place."""
+        path = self.text("back")
+        return path if re.fullmatch(r"(/[A-Za-z0-9_-]+)+", path) else "/"
+
+    def version(self) -> int:
+        """Which version of a record the form was made of.
+
+        Raises
+        ------
+        InputError
+            If the form does not say.
+        """
+        version = self.whole("version", "The version")
+        if version is None:
+            raise InputError("The form does not say what it changes. Nothing was kept.", "Open the page again.")
+        return version
 
     def file(self, name: str) -> PostedFile | None:
         """A file, None where none was chosen."""

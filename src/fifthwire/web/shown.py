@@ -8,8 +8,10 @@ from zoneinfo import ZoneInfo
 from markupsafe import Markup
 
 from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
-from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature
+from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature, with_unit
 from fifthwire.assessment.marks import MARKS, Mark
+from fifthwire.model.kept.people import UnitSystem
+from fifthwire.model.units import convert
 from fifthwire.model.words import head_word, how_sure, word
 
 NOTHING: Final = "–"
@@ -31,7 +33,11 @@ def filters() -> dict[str, Any]:
         "ohms": ohms,
         "quantity": quantity,
         "sentence": in_units,
+        "altitude": altitude,
+        "share": percent_of,
         "capital": capital,
+        "entry_value": entry_value,
+        "words_of_key": word,
         "number": number,
         "plain": plain,
         "temperature": temperature,
@@ -79,11 +85,36 @@ def quantity(value: float | None, unit: str) -> Markup | str:
     return Markup('<span class="figure">{}</span><span class="unit">{}{}</span>').format(plain(value), THIN_SPACE, unit)
 
 
+def altitude(altitude_m: float | None, units: UnitSystem) -> Markup | str:
+    """A height above the sea."""
+    return (
+        quantity(round(convert(altitude_m, "m", "ft")), "ft")
+        if altitude_m and units == "us"
+        else quantity(altitude_m, "m")
+    )
+
+
+def percent_of(probability: float) -> str:
+    """A probability in whole percent, never rounded to none or all."""
+    if 0.995 <= probability < 1.0:
+        return with_unit("over 99", "%")
+    if 0.0 < probability < 0.005:
+        return with_unit("under 1", "%")
+    return with_unit(f"{probability * 100.0:.0f}", "%")
+
+
 def capital(text: str) -> str:
     """The first letter a capital, the rest as it is."""
     return text[:1].upper() + text[1:]
 
 
-def chosen(values: Mapping[str, str | int | None]) -> dict[str, str]:
-    """Only what was given, as texts: the query of a link."""
-    return {key: str(value) for key, value in values.items() if value not in (None, "", 1)}
+def entry_value(value: Any) -> str:
+    """A value of an entry as a person reads it: lists joined, tables as key and value, yes and no."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {entry_value(one)}" for key, one in value.items())
+    if isinstance(value, list | tuple):
+        parts = [" ".join(map(str, one)) if isinstance(one, list | tuple) else entry_value(one) for one in value]
+        return ", ".join(parts)
+    return str(value)

@@ -5,6 +5,7 @@ from fifthwire.workflow.sites import (
     add_system,
     change_site,
     change_system,
+    every_site,
     find_site,
     find_system,
     list_sites,
@@ -12,6 +13,7 @@ from fifthwire.workflow.sites import (
     site,
     system,
     system_whole,
+    systems_of,
 )
 from fifthwire.workflow.valves import (
     add_unit,
@@ -35,6 +37,7 @@ __all__ = [
     "change_system",
     "change_unit",
     "change_valve",
+    "every_site",
     "find_site",
     "find_system",
     "fit_head",
@@ -45,6 +48,7 @@ __all__ = [
     "site",
     "system",
     "system_whole",
+    "systems_of",
     "unit",
     "valve",
     "valve_whole",

@@ -36,6 +36,26 @@ def site(register: Register, who: Person, site_id: str) -> Site:
         return places.site(keep, site_id)
 
 
+def every_site(register: Register, who: Person) -> tuple[Site, ...]:
+    """All sites of the person by name, to choose one from."""
+    require(who, "read")
+    with register.reading() as keep:
+        return places.every_site(keep, site_ids=who.site_ids)
+
+
+def systems_of(register: Register, who: Person, site_id: str) -> tuple[SystemPlace, ...]:
+    """All systems of a site by name, to choose one from.
+
+    Raises
+    ------
+    NotFound
+        If the site is not one of the person's.
+    """
+    require(who, "read", site_id=site_id)
+    with register.reading() as keep:
+        return places.systems_of(keep, site_id)
+
+
 def find_site(register: Register, who: Person, name_or_id: str) -> Site:
     """A site by its name or its id, as a person at the command line knows it.
 
