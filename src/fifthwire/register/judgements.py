@@ -150,5 +150,22 @@ def new_head(
     return (*(one for one in heads if one.id != covering.id), ended, made)
 
 
+def head_fitted(
+    keep: Keep, valve_id: str, heads: Sequence[HeadInstance], day: date, part_label: str | None
+) -> tuple[HeadInstance, ...]:
+    """A visit says since when the head it found has been there: of one that nobody knew the day of, or a new one."""
+    covering = next((one for one in heads if _covers(one, day)), None)
+    if covering is None or covering.since is not None or _was_read_by(keep, covering.id, day):
+        return new_head(keep, valve_id, heads, day, part_label)
+    known = replace(covering, since=day, part_label=covering.part_label or part_label)
+    keep.connection.execute(update(HEADS).where(HEADS.c.id == known.id).values(values_of(known, HEADS)))
+    return tuple(known if one.id == known.id else one for one in heads)
+
+
+def _was_read_by(keep: Keep, head_id: str, day: date) -> bool:
+    query = select(WINDING_POINTS.c.visit_id).where(WINDING_POINTS.c.head_id == head_id, WINDING_POINTS.c.date <= day)
+    return keep.connection.execute(query.limit(1)).first() is not None
+
+
 def _covers(head: HeadInstance, day: date) -> bool:
     return (head.since is None or head.since < day) and (head.until is None or head.until > day)

@@ -438,8 +438,8 @@ CREATE TABLE issue_files (
 CREATE TABLE winding_points (
     valve_id VARCHAR(26) NOT NULL,
     visit_id VARCHAR(26) NOT NULL,
-    wire_a VARCHAR(64) NOT NULL,
-    wire_b VARCHAR(64) NOT NULL,
+    wire_a TEXT NOT NULL,
+    wire_b TEXT NOT NULL,
     date DATE NOT NULL,
     head_id VARCHAR(26),
     ohm_at_spec FLOAT,
