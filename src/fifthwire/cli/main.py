@@ -87,6 +87,8 @@ def _command(name: str) -> Callable[[Namespace], int]:
             from fifthwire.cli.pt_chart import run
         case "sensor":
             from fifthwire.cli.sensor import run
+        case "serve":
+            from fifthwire.cli.serve import run
         case "demo":
             from fifthwire.cli.demo import run
         case _:

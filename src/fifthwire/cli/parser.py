@@ -24,6 +24,7 @@ COMMANDS: Final[dict[str, str]] = {
     "saturation": "tell dew, bubble and glide of a refrigerant at a pressure or a temperature",
     "pt-chart": "print the pressures of a refrigerant by temperature",
     "sensor": "turn a temperature sensor's resistance into its temperature, and back",
+    "serve": "open the register's pages in a browser",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
 }
@@ -59,6 +60,7 @@ def build_parser() -> argparse.ArgumentParser:
         ("saturation", _saturation),
         ("pt-chart", _pt_chart),
         ("sensor", _sensor),
+        ("serve", _serve),
         ("demo", _demo),
         ("completion", _completion),
     ):
@@ -183,6 +185,25 @@ def _sensor(command: argparse.ArgumentParser) -> None:
     command.add_argument("--json", action="store_true", help="print the answers as JSON and nothing else")
     _units(command)
     _let_numbers_be_negative(command)
+
+
+def _serve(command: argparse.ArgumentParser) -> None:
+    _register(command)
+    command.add_argument(
+        "--host", metavar="NAME", default="127.0.0.1", help="where to listen; left out: this machine alone"
+    )
+    command.add_argument(
+        "--port", metavar="N", type=int, default=8470, help="the port; left out: 8470; 0 takes any that is free"
+    )
+    command.add_argument("--no-browser", action="store_true", help="do not open a browser")
+
+
+def _register(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--register",
+        metavar="WHERE",
+        help="a path, or postgresql://...; left out: as the environment's FIFTHWIRE_REGISTER says, else your own file",
+    )
 
 
 def _demo(command: argparse.ArgumentParser) -> None:
