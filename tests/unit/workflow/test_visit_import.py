@@ -179,7 +179,9 @@ def test_a_visit_with_an_id_is_never_asked_about(register):
 
 def test_valves_are_known_by_their_place_then_by_their_label_else_it_asks(register):
     first = taken_in(register, START + VALVES)
-    second = START.replace("2026-05-12", "2027-05-12") + """[[valves]]
+    second = (
+        START.replace("2026-05-12", "2027-05-12")
+        + """[[valves]]
 id = "main valve"
 unit = "OU1"
 role = "main"
@@ -195,6 +197,7 @@ unit = "OU1"
 role = "subcooler-bypass"
 head = "clip-on"
 """
+    )
 
     preview = looked_at(register, second)
 
