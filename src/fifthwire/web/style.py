@@ -9,8 +9,10 @@ import fifthwire.web
 from fifthwire.assessment.colours import PRINT, SCHEMES
 from fifthwire.assessment.drawing import ink_rules
 from fifthwire.assessment.page_style import MONO, SANS
+from fifthwire.assessment.stave.on_page import circuit_widths
+from fifthwire.assessment.stave.sheet import stave_rules
 
-SHEETS: Final = ("office.css", "lists.css", "forms.css", "paper.css")
+SHEETS: Final = ("office.css", "lists.css", "forms.css", "circuit.css", "paper.css")
 """The parts of the layout in `web/static`, in the order in which they are read."""
 SUN_SCALE: Final = 1.2
 """Type in bright sun, times the usual.  [1]  Our choice."""
@@ -21,7 +23,12 @@ def style_sheet() -> str:
     """All CSS of the pages."""
     static = files(fifthwire.web) / "static"
     layout = "\n".join((static / name).read_text("utf-8") for name in SHEETS)
-    return f"{_schemes()}\n{ink_rules(_variable, sans=SANS, mono=MONO)}\n{layout}\n{_print()}"
+    return f"{_schemes()}\n{_ink()}\n{layout}\n{_print()}"
+
+
+def _ink() -> str:
+    """Of all drawings, and of the circuit."""
+    return ink_rules(_variable, sans=SANS, mono=MONO) + stave_rules(_variable) + circuit_widths()
 
 
 @cache

@@ -65,7 +65,7 @@ def branch_piece(pen: Pen, trunk: Trunk, at: Heights) -> Piece:
         drops.append(_riser(f"{trunk.unit.name}/liquid", x, at.valve_y + _LIQUID_JOIN))
         x += 12.0
     return Piece(
-        width=x + 6,
+        width=x + 10,
         bottom=at.valve_y + _FLOOR + 18,
         svg="".join(strokes),
         drops=tuple(drops),

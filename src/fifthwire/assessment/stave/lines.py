@@ -10,7 +10,8 @@ MARGIN: Final = 22.0
 """At either end of a line, where the letters stand.  [px]"""
 _EDGE: Final = 2.0
 _WIDEST_GAP: Final = 22.0
-_STUB: Final = 16.0
+STUB: Final = 16.0
+"""Length of a rail that nothing else hangs on.  [px]"""
 
 
 @record
@@ -112,7 +113,7 @@ def extents(
         if not has_outdoor and "/" not in rail.key:
             first, start = 0, 2.0
         if (first, start) == (last, end):
-            end = min(start + _STUB, width - 2.0)
+            end = min(start + STUB, width - 2.0)
         for at in range(first, last + 1):
             found[at][rail.key] = Extent(
                 start=start if at == first else MARGIN - 6,

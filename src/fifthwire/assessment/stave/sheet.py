@@ -12,6 +12,7 @@ from fifthwire.assessment.marks import MARKS
 from fifthwire.assessment.page_style import MONO, SANS
 from fifthwire.assessment.stave.lines import (
     MARGIN,
+    STUB,
     Extent,
     Placed,
     crossings,
@@ -29,6 +30,7 @@ from fifthwire.model.kept.places import ValvePlace
 WIDTHS: Final = (356, 690, 1040)
 """Of a phone, of a tablet and of paper, of a desk.  [px]  Our choice."""
 LINE_GAP: Final = 20.0
+_FILE_SANS, _FILE_MONO = SANS.replace('"', "'"), MONO.replace('"', "'")
 _RAIL_LETTER: Final = 6.4
 """Width of a letter of a main's name, at most.  [px]"""
 _AWAY: Final = {"cooling": ("liquid",), "heating": ("gas", "hot"), "mixed": ("hot",)}
@@ -146,7 +148,9 @@ def _rail_arrows(rail: Rail, run: Extent, placed: Sequence[Placed], mode: str | 
 
 def _ends(rail: Rail, run: Extent, number: int, width: float) -> str:
     """What flows in a rail, at its beginning on a line, and the letters that lead from line to line."""
-    has_room = run.end - run.start > _RAIL_LETTER * len(rail.name) or not run.goes_on  # else the next line says it
+    length = run.end - run.start
+    is_stub = "/" in rail.key and length <= STUB and not run.goes_on  # nothing hangs behind the branch unit
+    has_room = not is_stub and (length > _RAIL_LETTER * len(rail.name) or not run.goes_on)  # else the next line says it
     strokes = lettering(run.start + 5, rail.y - 4, rail.name, "d-rail") if has_room else ""
     if run.comes_on:
         strokes += _letter(MARGIN - 6 - LETTER, rail.y, letter_of(number - 1))
@@ -221,22 +225,24 @@ def stave_rules(colour: Callable[[str], str], *, sans: str = SANS, scope: str = 
     return "".join(f"{scope}{' ' if scope and name[0] != '.' else ''}{name}{{{rule}}}" for name, rule in rules)
 
 
-def circuit_document(picture: Picture, sans: str = SANS) -> str:
+def document_style() -> str:
+    """The rules that a drawing carries where it stands alone: ink on white paper."""
+
+    def colour(token: str) -> str:
+        return PRINT[token]
+
+    return ink_rules(colour, sans=_FILE_SANS, mono=_FILE_MONO) + stave_rules(colour, sans=_FILE_SANS)
+
+
+def circuit_document(picture: Picture) -> str:
     """A drawing as an SVG file of its own, to print or to keep.
 
     Parameters
     ----------
     picture : Picture
         The circuit, without links.
-    sans : str
-        Font family.
     """
-
-    def colour(token: str) -> str:
-        return PRINT[token]
-
-    style = ink_rules(colour, sans=sans, mono=MONO) + stave_rules(colour, sans=sans)
-    return circuit_element(picture, style=style.replace("&", "&amp;").replace("<", "&lt;"))
+    return circuit_element(picture, style=document_style())
 
 
 def circuit_element(picture: Picture, *, name: str = "circuit", style: str = "") -> str:

@@ -222,6 +222,17 @@ def test_what_the_register_does_not_hold_yet_stops_no_drawing(of):
     assert sorted(names) == sorted(unit.name for unit in of.units)
 
 
+def test_branch_units_that_nothing_hangs_behind_do_not_run_into_each_other():
+    of = a_system(n_indoor=6, n_branch=3)
+    loose = tuple(replace(unit, branch_unit=None) for unit in of.units)
+    picture, root = drawn(replace(of, units=loose))
+
+    boxes = lettering_boxes(root)
+    assert all(right <= picture.width for _, _, _, right, _ in boxes)
+    for (one, *a), (other, *b) in combinations(boxes, 2):
+        assert a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3], (one, other)
+
+
 def test_what_people_typed_stays_text():
     of = a_system(n_indoor=1)
     units = (*of.units, a_unit('<script>"&', "indoor", 2, room="</svg><b>"))
