@@ -10,6 +10,8 @@ from typing import Any
 import httpx
 from fastapi import FastAPI
 
+from fifthwire.web.guard.form_key import FormKeys
+
 ORIGIN = "http://localhost"
 
 
@@ -52,5 +54,11 @@ class Client:
 
     def post(self, path: str, data: Mapping[str, Any] | None = None, **given: Any) -> httpx.Response:
         """Send a form as a page of ours does: from the same origin, with the key of its forms."""
-        headers = {"origin": self.origin, **given.pop("headers", {})}
+        headers = {"origin": self.origin, "x-form-key": self.form_key(), **given.pop("headers", {})}
         return self.request("POST", path, data=data, headers=headers, **given)
+
+    def form_key(self) -> str:
+        """The key of this browser's forms, as a page of ours would hold it."""
+        keys: FormKeys = self.app.state.form_keys
+        secret = next((self.cookies[name] for name in self.cookies if "fifthwire" in name), None)
+        return keys.alone() if secret is None else keys.of(secret)

@@ -26,6 +26,7 @@ from fifthwire.model.errors import (
     VisitFileError,
 )
 from fifthwire.web.asking import Asking
+from fifthwire.web.guard.headers import add_headers
 
 HTTP_STATUS: Final[dict[type[BaseException], int]] = {
     FifthwireError: 500,  # raised only through the classes below; bare, it is a mistake of ours
@@ -94,7 +95,9 @@ def _wrong_request(request: Request, error: RequestValidationError) -> Response:
 
 def _fault(request: Request, error: Exception) -> Response:
     logging.getLogger("fifthwire.web").error("fault at %s", request.url.path, exc_info=error)
-    return error_answer(request, 500, *_FAULT)
+    answer = error_answer(request, 500, *_FAULT)
+    add_headers(answer.headers, request.app.state.settings)  # this one answer does not pass the entrance
+    return answer
 
 
 def error_answer(

@@ -3,6 +3,7 @@
 from typing import Final
 
 from fifthwire.model.record import record
+from fifthwire.workflow.tls import Certificate
 
 DEFAULT_PORT: Final = 8470
 """Free of well-known uses.  Our choice."""
@@ -22,3 +23,7 @@ class Settings:
     """Where the demo register is kept; None where it is not offered."""
     is_demo: bool = False
     """Whether the register that is served is the demo register itself."""
+    hosts: tuple[str, ...] = ()
+    """Names and addresses that are answered to; empty: those of this machine alone, or where it is shared all."""
+    certificate: Certificate | None = None
+    """Of the own local authority, or of certificate files; None without TLS."""

@@ -163,6 +163,13 @@ def invitations(register: Register, who: Person) -> tuple[Invitation, ...]:
         return kept.list_invitations(keep)
 
 
+def open_invitations(register: Register, who: Person) -> tuple[Invitation, ...]:
+    """The invitations that can still be used, the newest first."""
+    require_everywhere(who, "own")
+    with register.reading() as keep:
+        return tuple(one for one in kept.list_invitations(keep) if one.is_open(keep.now_utc))
+
+
 def withdraw_invitation(register: Register, who: Person, invitation_id: str) -> None:
     """Let a link be used no longer."""
     require_everywhere(who, "own")
