@@ -16,7 +16,7 @@ MOST_TAGS = 20
 LONGEST_TAG = 40
 
 
-def list_notes(register: Register, who: Person, *, about_kind: str, about_id: str) -> tuple[Note, ...]:
+def list_notes(register: Register, who: Person, about_kind: str, about_id: str) -> tuple[Note, ...]:
     """The notes on one thing, newest first; struck ones are marked.
 
     Raises

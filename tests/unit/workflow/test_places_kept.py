@@ -256,9 +256,7 @@ def test_notes_stand_on_anything_that_is_kept(kept):
     }  # fmt: skip
     for kind, id_ in about.items():
         notes.add_note(kept.register, TECHNICIAN, about_kind=kind, about_id=id_, text=f"on the {kind}")
-        assert [one.text for one in notes.list_notes(kept.register, READER, about_kind=kind, about_id=id_)] == [
-            f"on the {kind}"
-        ]
+        assert [one.text for one in notes.list_notes(kept.register, READER, kind, id_)] == [f"on the {kind}"]
         with pytest.raises(NotFound):
             notes.add_note(kept.register, TECHNICIAN, about_kind=kind, about_id="nowhere", text="A")
 
