@@ -9,34 +9,54 @@ from fifthwire import __version__
 from fifthwire.model.kept.people import Person
 from fifthwire.web import static_files
 from fifthwire.web.errors import answer_errors
+from fifthwire.web.guard.form_key import GUARDED
+from fifthwire.web.guard.standing import PEOPLE_PAGES, stand_guard
 from fifthwire.web.held import HeldFiles
 from fifthwire.web.pages import (
     drawing,
+    exporting,
+    importing,
     manuals,
     meters,
     notes,
+    overview,
     pictures,
     screen,
     searching,
+    sites,
+    systems,
     todo,
     units,
+    valve_lists,
     valves,
+    visits,
+    working,
 )
 from fifthwire.web.registers import Registers
 from fifthwire.web.settings import Settings
+from fifthwire.web.work import RunningWork
 from fifthwire.workflow.register_place import Register
 
 PAGES: Final[tuple[APIRouter, ...]] = (
+    overview.router,
     todo.router,
+    sites.router,
+    systems.router,
     drawing.router,
     units.router,
     valves.router,
+    visits.router,
     manuals.router,
     meters.router,
     notes.router,
     pictures.router,
     searching.router,
+    importing.router,
+    valve_lists.router,
+    exporting.router,
+    working.router,
     screen.router,
+    *PEOPLE_PAGES,
 )
 """Everything that a person may open."""
 INTERFACE: Final[tuple[APIRouter, ...]] = ()
@@ -70,12 +90,15 @@ def create_app(
         docs_url=None,  # pages that load scripts from elsewhere
         redoc_url=None,
         openapi_url="/api/openapi.json",
+        dependencies=GUARDED,
     )
     app.state.alone = alone
     app.state.settings = settings or Settings()
     app.state.registers = Registers(register, make_demo)
     app.state.held = HeldFiles()
+    app.state.work = RunningWork()
     answer_errors(app)
+    stand_guard(app)
     app.include_router(static_files.router)
     for router in PAGES:
         app.include_router(router, include_in_schema=False)

@@ -1,7 +1,9 @@
 """How figures, days and marks are shown: the filters of the templates."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from itertools import groupby
+from operator import attrgetter
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
@@ -14,6 +16,7 @@ from fifthwire.model.kept.people import UnitSystem
 from fifthwire.model.units import convert
 from fifthwire.model.words import head_word, how_sure, word
 
+_VALVE_ITSELF: Final = "the valve itself"
 NOTHING: Final = "–"
 """Where nothing is known."""
 _MARKS: Final[dict[str, Mark]] = {mark.key: mark for mark in MARKS}
@@ -36,8 +39,9 @@ def filters() -> dict[str, Any]:
         "altitude": altitude,
         "share": percent_of,
         "capital": capital,
-        "entry_value": entry_value,
-        "words_of_key": word,
+        "entry_place": entry_place,
+        "entry_text": entry_text,
+        "groups": groups,
         "number": number,
         "plain": plain,
         "temperature": temperature,
@@ -106,6 +110,34 @@ def percent_of(probability: float) -> str:
 def capital(text: str) -> str:
     """The first letter a capital, the rest as it is."""
     return text[:1].upper() + text[1:]
+
+
+def groups(rows: Sequence[Any], name: str) -> list[tuple[str, list[Any]]]:
+    """Rows that follow one another with the same value of an attribute, under that value."""
+    return [(str(value), list(some)) for value, some in groupby(rows, key=attrgetter(name))]
+
+
+def entry_place(path: str) -> str:
+    """Where an entry stands, without the valve that its group is of.
+
+    Examples
+    --------
+    >>> entry_place("valves/OU1.main/readings"), entry_place("visit"), entry_place("specs/outdoor-clip")
+    ('readings', 'visit', 'outdoor-clip')
+    """
+    first, _, rest = path.partition("/")
+    if first == "valves":
+        rest = rest.partition("/")[2] or _VALVE_ITSELF
+    return word(rest or first)
+
+
+def entry_text(body: Mapping[str, Any]) -> Markup:
+    """The keys of an entry with their values, as a person reads them."""
+    shown = [
+        Markup('<span class="unit">{}</span> <span class="figure">{}</span>').format(word(key), entry_value(value))
+        for key, value in body.items()
+    ]
+    return Markup("; ").join(shown)
 
 
 def entry_value(value: Any) -> str:
