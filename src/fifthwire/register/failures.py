@@ -48,6 +48,8 @@ def told(where: Where, *, writes: bool = False) -> Iterator[None]:
         ) from err
     except DBAPIError as err:
         raise _said(where, err, writes) from err
+    except sqlite3.Error as err:  # while a connection is made
+        raise _said_by_sqlite(where, err, KEPT_BEFORE if writes else "") from err
     except SQLAlchemyError as err:
         if type(err).__module__ != "sqlalchemy.exc":
             raise
@@ -58,14 +60,19 @@ def _said(where: Where, err: DBAPIError, writes: bool) -> RegisterError:
     said = _first_line(err.orig)
     kept = KEPT_BEFORE if writes else ""
     if isinstance(err.orig, sqlite3.Error):
-        for part, what, to_do in _SQLITE:
-            if part in said.lower():
-                return RegisterError(f"{where.shown}: {what} ({said}).", f"{kept} {to_do}".strip())
-        return RegisterError(f"{where.shown} cannot be used: {said}.", kept)
+        return _said_by_sqlite(where, err.orig, kept)
     if err.connection_invalidated or "connect" in said.lower():
         unsure = " If it was being saved just then, look whether it is there before you do it again." if writes else ""
         return RegisterError(f"{where.shown} cannot be reached: {said}.", f"Check the server and the network.{unsure}")
     return RegisterError(f"{where.shown} refused: {said}.", kept)
+
+
+def _said_by_sqlite(where: Where, err: sqlite3.Error, kept: str) -> RegisterError:
+    said = _first_line(err)
+    for part, what, to_do in _SQLITE:
+        if part in said.lower():
+            return RegisterError(f"{where.shown}: {what} ({said}).", f"{kept} {to_do}".strip())
+    return RegisterError(f"{where.shown} cannot be used: {said}.", kept)
 
 
 def _first_line(err: BaseException | None) -> str:
