@@ -190,12 +190,26 @@ def _sensor(command: argparse.ArgumentParser) -> None:
 def _serve(command: argparse.ArgumentParser) -> None:
     _register(command)
     command.add_argument(
-        "--host", metavar="NAME", default="127.0.0.1", help="where to listen; left out: this machine alone"
+        "--host", metavar="NAME", help="where to listen; left out: this machine alone, shared with TLS everywhere"
     )
     command.add_argument(
         "--port", metavar="N", type=int, default=8470, help="the port; left out: 8470; 0 takes any that is free"
     )
     command.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    command.add_argument("--shared", action="store_true", help="let several people work in it: they sign in")
+    command.add_argument(
+        "--tls", action="store_true", help="shared: encrypt the connection with an authority of its own, made once"
+    )
+    command.add_argument(
+        "--name",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="with --tls: a name or address by which others reach this machine; may be given more than once; left "
+        "out: those that it knows of itself",
+    )
+    command.add_argument("--certificate", metavar="FILE", help="shared: encrypt with this certificate (PEM), and --key")
+    command.add_argument("--key", metavar="FILE", help="the key of the certificate (PEM, without a password)")
 
 
 def _register(command: argparse.ArgumentParser) -> None:

@@ -18,19 +18,34 @@ STOP_S: Final = 5
 """What is under way when the program is stopped may take this long.  [s]  Our choice."""
 
 
-def require_own_machine(host: str) -> None:
-    """Refuse to listen where others could reach pages that nobody signs in to.
+def require_own_machine(host: str, *, is_shared: bool = False, is_secure: bool = False) -> None:
+    """Refuse to listen where others could reach pages that nobody signs in to, or read passwords on their way.
+
+    Parameters
+    ----------
+    host : str
+        Where to listen.
+    is_shared : bool
+        Whether people sign in.
+    is_secure : bool
+        Whether the connection is encrypted.
 
     Raises
     ------
     InputError
-        If the host is not this machine alone.
+        If the host is not this machine alone and has to be.
     """
-    if host not in LOCAL_HOSTS:
+    if host in LOCAL_HOSTS or (is_shared and is_secure):
+        return
+    if is_shared:
         raise InputError(
-            f"Pages of one person alone are not served at {host}: everybody who reaches it could change everything.",
-            "Leave --host out, or serve it with --shared, where people sign in.",
+            f"Passwords are not sent in the open: at {host} others on the network could read them.",
+            "Add --tls, or --certificate and --key; or leave --host out, behind a server of your own.",
         )
+    raise InputError(
+        f"Pages of one person alone are not served at {host}: everybody who reaches it could change everything.",
+        "Leave --host out, or serve it with --shared, where people sign in.",
+    )
 
 
 def listening(host: str, port: int) -> socket.socket:

@@ -19,6 +19,7 @@ from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+from platformdirs import user_data_dir
 
 from fifthwire.model.errors import InputError
 from fifthwire.model.record import record
@@ -98,6 +99,11 @@ def own_certificate(
         authority_path=str(home / "authority.pem"),
         authority_fingerprint=fingerprint(authority),
     )
+
+
+def keys_directory() -> Path:
+    """Where the own authority's keys live unless told: beside the register, in the user's own data."""
+    return Path(user_data_dir("fifthwire", appauthor=False)) / "tls"
 
 
 def given_certificate(
