@@ -8,7 +8,12 @@ from fastapi import APIRouter, FastAPI
 from fifthwire import __version__
 from fifthwire.model.kept.people import Person
 from fifthwire.web import static_files
-from fifthwire.web.errors import answer_errors
+from fifthwire.web.api import files as api_files
+from fifthwire.web.api import manuals as api_manuals
+from fifthwire.web.api import places as api_places
+from fifthwire.web.api import todo as api_todo
+from fifthwire.web.api import visits as api_visits
+from fifthwire.web.errors import ERRORS_TOLD, answer_errors
 from fifthwire.web.guard.form_key import GUARDED
 from fifthwire.web.guard.standing import PEOPLE_PAGES, stand_guard
 from fifthwire.web.held import HeldFiles
@@ -16,6 +21,7 @@ from fifthwire.web.pages import (
     drawing,
     exporting,
     importing,
+    interface,
     manuals,
     meters,
     notes,
@@ -27,6 +33,7 @@ from fifthwire.web.pages import (
     systems,
     todo,
     units,
+    valve_history,
     valve_lists,
     valves,
     visits,
@@ -44,6 +51,7 @@ PAGES: Final[tuple[APIRouter, ...]] = (
     systems.router,
     drawing.router,
     units.router,
+    valve_history.router,
     valves.router,
     visits.router,
     manuals.router,
@@ -54,12 +62,19 @@ PAGES: Final[tuple[APIRouter, ...]] = (
     importing.router,
     valve_lists.router,
     exporting.router,
+    interface.router,
     working.router,
     screen.router,
     *PEOPLE_PAGES,
 )
 """Everything that a person may open."""
-INTERFACE: Final[tuple[APIRouter, ...]] = ()
+INTERFACE: Final[tuple[APIRouter, ...]] = (
+    api_places.router,
+    api_visits.router,
+    api_todo.router,
+    api_manuals.router,
+    api_files.router,
+)
 """Everything that another program may ask."""
 
 
@@ -103,5 +118,7 @@ def create_app(
     for router in PAGES:
         app.include_router(router, include_in_schema=False)
     for router in INTERFACE:
-        app.include_router(router, prefix="/api")
+        app.include_router(
+            router, prefix="/api", responses=ERRORS_TOLD, generate_unique_id_function=lambda route: route.name
+        )
     return app

@@ -1,7 +1,5 @@
 """The drawing of a system's circuit: the first thing its page shows, and the same as a file to print."""
 
-from base64 import b64encode
-from hashlib import sha256
 from typing import Final
 
 from fastapi import APIRouter
@@ -10,11 +8,12 @@ from markupsafe import Markup
 
 from fifthwire.assessment.stave.on_page import circuit_on_page
 from fifthwire.assessment.stave.plan import Circuit
-from fifthwire.assessment.stave.sheet import circuit_document, circuit_picture, document_style
+from fifthwire.assessment.stave.sheet import circuit_document, circuit_picture
 from fifthwire.assessment.stave.valves import mark_key
 from fifthwire.model.kept.places import VALVE_MARKS, ValvePlace
 from fifthwire.model.kept.whole import SystemWhole
 from fifthwire.web.asking import Asked, Asking
+from fifthwire.web.svg_file import svg_file
 from fifthwire.workflow import places
 
 PAPER_PX: Final = 1040
@@ -47,10 +46,7 @@ def drawing_file(asking: Asked, system_id: str) -> Response:
     """The circuit as a file of its own, to print or to keep."""
     whole = places.system_whole(asking.register, asking.who, system_id)
     circuit = circuit_of(whole, mode_asked(asking, modes_of(whole)))
-    drawn = circuit_document(circuit_picture(circuit, width=PAPER_PX))
-    ink = b64encode(sha256(document_style().encode("utf-8")).digest()).decode("ascii")
-    headers = {"Content-Security-Policy": f"default-src 'none'; style-src 'sha256-{ink}'"}  # its own rules, no others
-    return Response(drawn, media_type="image/svg+xml", headers=headers)
+    return svg_file(circuit_document(circuit_picture(circuit, width=PAPER_PX)))
 
 
 def circuit_of(whole: SystemWhole, mode: str) -> Circuit:
