@@ -9,6 +9,7 @@ from starlette.datastructures import UploadFile
 
 from fifthwire.model.errors import InputError
 from fifthwire.model.record import record
+from fifthwire.workflow.uploads import checked_name
 
 MOST_FIELDS: Final = 2_000
 """Fields of a form.  Our choice: a mapping of a large list has some hundred."""
@@ -128,7 +129,7 @@ async def posted(request: Request) -> Posted:
     Raises
     ------
     InputError
-        If a file is too large.
+        If a file is too large, or its name leads elsewhere.
     """
     texts: dict[str, list[str]] = {}
     files: dict[str, list[PostedFile]] = {}
@@ -138,12 +139,12 @@ async def posted(request: Request) -> Posted:
                 if value.filename:
                     files.setdefault(name, []).append(await _file(value))
             else:
-                texts.setdefault(name, []).append(value)
+                texts.setdefault(name, []).append(value.replace("\0", ""))
     return Posted(texts, files)
 
 
 async def _file(upload: UploadFile) -> PostedFile:
-    name = (upload.filename or "").replace("\\", "/").rpartition("/")[2][:200]
+    name = checked_name(upload.filename or "")
     content = await upload.read(LARGEST_UPLOAD + 1)
     if len(content) > LARGEST_UPLOAD:
         raise InputError(

@@ -98,17 +98,27 @@ def checked_upload(name: str, content: bytes, *kinds: Kind) -> Kind:
     InputError
         If the name leads elsewhere, or the file is empty, too large, or something else than it should be.
     """
-    called = checked_name(name)
+    return checked_content(checked_name(name), content, *kinds)
+
+
+def checked_content(name: str, content: bytes, *kinds: Kind) -> Kind:
+    """As `checked_upload`, for a file that a person named at the command line: its name may be a path.
+
+    Raises
+    ------
+    InputError
+        If the file is empty, too large, or something else than it should be.
+    """
     if not content:
-        raise _refused(called, "is empty", "Choose the file again; it may not have been copied whole.")
+        raise _refused(name, "is empty", "Choose the file again; it may not have been copied whole.")
     is_a, kind, hint = _what(content)
     if kind not in kinds:
-        raise _refused(called, f"is {is_a}, and cannot be used here", hint or f"Send {_wanted(kinds)}.")
+        raise _refused(name, f"is {is_a}, and cannot be used here", hint or f"Send {_wanted(kinds)}.")
     if len(content) > LARGEST_UPLOAD_BYTES[kind]:
         most = LARGEST_UPLOAD_BYTES[kind] // 1_000_000
-        raise _refused(called, f"has {len(content) / 1e6:.0f} MB, more than {most} MB", "Send a smaller one.")
+        raise _refused(name, f"has {len(content) / 1e6:.0f} MB, more than {most} MB", "Send a smaller one.")
     if kind == "zip":
-        _check_packed(called, content)
+        _check_packed(name, content)
     return kind
 
 

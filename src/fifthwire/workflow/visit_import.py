@@ -30,12 +30,19 @@ from fifthwire.visitfile import ReadVisit, read_visit
 from fifthwire.workflow.matching import NEW, Matching, match_valves
 from fifthwire.workflow.new_places import add_site_of, add_system_of, add_valves_of, follow_heads
 from fifthwire.workflow.permission import require, require_everywhere, sees_site
+from fifthwire.workflow.uploads import checked_content
 from fifthwire.workflow.visit_difference import HEADER, Difference, EarlierFile, difference, strikes, timed
 from fifthwire.workflow.visits import syntax_of
 
 SITE: Final = "site"
 SYSTEM: Final = "system"
 VISIT: Final = "visit"
+
+
+def _read(content: bytes, name: str) -> ReadVisit:
+    """A visit file, once it is known to be text and of a size that one has."""
+    checked_content(name, content, "text")
+    return read_visit(content, name=name, syntax=syntax_of(name, content))
 
 
 @record
@@ -90,7 +97,7 @@ def preview_visit_file(
         If the file cannot be read, with every problem and its place.
     """
     require(who, "add")
-    read = read_visit(content, name=name, syntax=syntax_of(name, content))
+    read = _read(content, name)
     with register.reading() as keep:
         plan = _plan(keep, who, read, content, answers or {})
     return VisitPreview(
@@ -267,7 +274,7 @@ def import_visit_file(
         If it brings places and the person may not add them.
     """
     require(who, "add")
-    read = read_visit(content, name=name, syntax=syntax_of(name, content))
+    read = _read(content, name)
     with register.adding() as keep:
         plan = _plan(keep, who, read, content, answers or {})
         _require_answered(plan)
