@@ -54,6 +54,45 @@ _FAULT: Final = (
 )
 
 
+_TOLD: Final[dict[str, Any]] = {
+    "type": "object",
+    "required": ["message", "hint", "problems"],
+    "properties": {
+        "message": {"type": "string", "description": "what happened, and what was kept"},
+        "hint": {"type": "string", "description": "what to do"},
+        "problems": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "properties": {
+                    "place": {"type": "string"},
+                    "line": {"type": ["integer", "null"]},
+                    "message": {"type": "string"},
+                    "hint": {"type": "string"},
+                },
+            },
+        },
+    },
+}
+_MEANING: Final = {
+    400: "The request cannot be read.",
+    401: "Nobody is signed in.",
+    403: "This person may not.",
+    404: "There is no such thing at this person's sites.",
+    405: "This address does not take what was sent.",
+    409: "Somebody has changed it since it was read.",
+    413: "What was sent is too large.",
+    422: "What was sent cannot be used.",
+    429: "Too many requests in a short time.",
+    503: "The register cannot do it now; nothing was changed.",
+}
+ERRORS_TOLD: Final[dict[int | str, dict[str, Any]]] = {
+    status: {"description": meaning, "content": {"application/json": {"schema": _TOLD}}}
+    for status, meaning in _MEANING.items()
+}
+"""What the OpenAPI says of every error."""
+
+
 def http_status(error: BaseException) -> int:
     """The status of an error: that of its own class, else of the nearest class above it."""
     return next((HTTP_STATUS[of] for of in type(error).__mro__ if of in HTTP_STATUS), 500)
