@@ -8,7 +8,9 @@ from typing import Final
 
 from fastapi import APIRouter, FastAPI
 
+from fifthwire.model.errors import Conflict
 from fifthwire.web.guard import own_account, people_pages, signing, trust
+from fifthwire.web.guard.conflicts import answer_conflict
 from fifthwire.web.guard.entrance import Entrance
 from fifthwire.web.guard.form_key import FormKeys
 
@@ -20,3 +22,4 @@ def stand_guard(app: FastAPI) -> None:
     """Put the guard before an app whose `state` has `settings`, `alone` and `registers`."""
     app.state.form_keys = FormKeys()
     app.add_middleware(Entrance)
+    app.add_exception_handler(Conflict, answer_conflict)
