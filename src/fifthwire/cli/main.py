@@ -73,26 +73,9 @@ def _run(argv: list[str] | None) -> int:
 
 
 def _command(name: str) -> Callable[[Namespace], int]:
-    """The function of a command; each is imported only when it runs."""
-    match name:
-        case "assess":
-            from fifthwire.cli.assess import run
-        case "new":
-            from fifthwire.cli.new import run
-        case "touch":
-            from fifthwire.cli.touch import run
-        case "saturation":
-            from fifthwire.cli.saturation import run
-        case "pt-chart":
-            from fifthwire.cli.pt_chart import run
-        case "sensor":
-            from fifthwire.cli.sensor import run
-        case "serve":
-            from fifthwire.cli.serve import run
-        case "demo":
-            from fifthwire.cli.demo import run
-        case _:
-            from fifthwire.cli.completion import run
+    """The function of a command, in the module of its name; each is imported only when it runs."""
+    module = __import__(f"fifthwire.cli.{name.replace('-', '_')}", fromlist=["run"])
+    run: Callable[[Namespace], int] = module.run
     return run
 
 

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from fifthwire import __version__
 from fifthwire.cli.columns import screen_columns
+from fifthwire.cli.parser_register import register_options, visits_options
 
 DESCRIPTION: Final = (
     "One visit's readings into a verdict for every expansion valve of a variable-refrigerant-flow system."
@@ -25,6 +26,8 @@ COMMANDS: Final[dict[str, str]] = {
     "pt-chart": "print the pressures of a refrigerant by temperature",
     "sensor": "turn a temperature sensor's resistance into its temperature, and back",
     "serve": "open the register's pages in a browser",
+    "visits": "take visits into the register, add to them, judge them and sign them off",
+    "register": "check, back up, restore or move the register as a whole",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
 }
@@ -61,6 +64,8 @@ def build_parser() -> argparse.ArgumentParser:
         ("pt-chart", _pt_chart),
         ("sensor", _sensor),
         ("serve", _serve),
+        ("visits", visits_options),
+        ("register", register_options),
         ("demo", _demo),
         ("completion", _completion),
     ):
