@@ -4,19 +4,23 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from fifthwire import __version__
+from fifthwire.assessment.assess import assess
 from fifthwire.assessment.blocks import Column, Labelled, Paragraph, Report, Row, Section, Table
 from fifthwire.assessment.content import report_content
 from fifthwire.assessment.figures import day
 from fifthwire.assessment.page import lay_out
 from fifthwire.diagnosis.priors import Priors
+from fifthwire.model.assessment import Assessment
 from fifthwire.model.errors import Conflict, InputError, NotFound
 from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.visits import EntryKept, Issue, IssueChange
+from fifthwire.model.visit import Visit
 from fifthwire.register import audit, issues, visits
 from fifthwire.register.ids import new_id
 from fifthwire.register.store import Keep, Register
-from fifthwire.visitfile import visit_to_json
+from fifthwire.visitfile import read_visit, visit_to_json
 from fifthwire.workflow.judging import MOST_TRIES, Judged, judge_as_it_stands, keep_judgement
 from fifthwire.workflow.laws import load_priors
 from fifthwire.workflow.permission import require
@@ -26,7 +30,13 @@ FROZEN: Final = (".html", ".pdf", ".json")
 
 
 def sign_off(
-    register: Register, who: Person, visit_id: str, *, why: str | None = None, priors: Priors | None = None
+    register: Register,
+    who: Person,
+    visit_id: str,
+    *,
+    why: str | None = None,
+    priors: Priors | None = None,
+    with_print: bool = True,
 ) -> Issue:
     """Sign a visit off as it stands: the next issue of its report, which stays as it is.
 
@@ -42,6 +52,9 @@ def sign_off(
         From the second issue on: why there is another.
     priors : Priors or None
         The laws to judge by; None: the shipped ones.
+    with_print : bool
+        Whether the PDF is made now, which takes most of a second; else when it is first asked for, by the same program
+        with the same priors.
 
     Raises
     ------
@@ -55,7 +68,7 @@ def sign_off(
         judged = judge_as_it_stands(register, who, visit_id, laws, "sign")
         with register.reading() as keep:
             issue, last_seq = _next_issue(keep, who, judged, why)
-        files = _frozen(judged, issue)
+        files = _frozen(judged, issue, with_print=with_print)
         with register.adding() as keep:
             held = visits.hold(keep, visit_id)
             if (held.version, held.n_issues) != (judged.kept.version, issue.number - 1):
@@ -130,20 +143,24 @@ def _why_struck(entry: EntryKept, entries: Sequence[EntryKept]) -> str:
     return "" if strike is None else str(strike.body.get("text", ""))
 
 
-def _frozen(judged: Judged, issue: Issue) -> dict[str, bytes]:
-    from fifthwire.reports.pdf import print_out  # typst loads only where a PDF is made
-
-    report = issue_report_of(judged, issue)
-    return {
+def _frozen(judged: Judged, issue: Issue, *, with_print: bool) -> dict[str, bytes]:
+    report = issue_report_of(judged.visit, judged.assessment, issue)
+    files = {
         ".html": lay_out(report).encode("utf-8"),
-        ".pdf": print_out(report),
         ".json": visit_to_json(judged.visit).encode("utf-8"),
     }
+    return {**files, ".pdf": _printed(report)} if with_print else files
 
 
-def issue_report_of(judged: Judged, issue: Issue) -> Report:
+def _printed(report: Report) -> bytes:
+    from fifthwire.reports.pdf import print_out  # typst loads only where a PDF is made
+
+    return print_out(report)
+
+
+def issue_report_of(visit: Visit, assessment: Assessment, issue: Issue) -> Report:
     """The report of a visit as a signed issue: its number, who signed, what changed and what it is made from."""
-    report = report_content(judged.visit, judged.assessment)
+    report = report_content(visit, assessment)
     signed = Labelled(label="Issue", text=f"{issue.number}, signed by {issue.by}, {day(issue.at_utc.date())}")
     sections = (*_changed(issue), *report.sections, _made_from(issue))
     return replace(
@@ -199,7 +216,21 @@ def issue_report(register: Register, who: Person, visit_id: str, number: int, su
     with register.reading() as keep:
         kept = visits.visit(keep, visit_id)
         require(who, "read", site_id=kept.site_id)
-        found = issues.issue_file(keep, issues.issue(keep, visit_id, number).id, suffix)
-    if found is None:
-        raise NotFound(f"Issue {number} was signed without its {suffix}.", "Ask for another form of it.")
-    return found
+        issue = issues.issue(keep, visit_id, number)
+        found = issues.issue_file(keep, issue.id, suffix)
+        visit = issues.issue_file(keep, issue.id, ".json") if found is None else None
+    return found if found is not None else _print_later(register, issue, visit, suffix)
+
+
+def _print_later(register: Register, issue: Issue, visit: bytes | None, suffix: str) -> bytes:
+    """The print of an issue that was signed without it, made by the program and the priors it was signed with."""
+    priors = load_priors()
+    if suffix != ".pdf" or visit is None or (issue.program, issue.priors_sha256) != (__version__, priors.sha256):
+        raise NotFound(f"Issue {issue.number} was signed without its {suffix}.", "Ask for its page: .html.")
+    read = read_visit(visit, name="the issue", syntax="json")
+    printed = _printed(issue_report_of(read.visit, assess(read.visit, priors, warnings=read.warnings), issue))
+    with register.adding() as keep:
+        kept = issues.issue_file(keep, issue.id, suffix)  # somebody else may have asked at the same time
+        if kept is None:
+            issues.add_file(keep, issue.id, suffix, printed)
+    return kept or printed

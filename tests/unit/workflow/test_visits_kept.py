@@ -241,6 +241,31 @@ def test_a_signed_issue_stays_as_it_is_and_what_is_added_opens_the_next(register
     assert first.inputs_sha256 != second.inputs_sha256
 
 
+def test_a_print_that_was_put_off_is_made_once_by_the_program_that_signed(register, kept):
+    sign_off(register, OWNER, kept.id, with_print=False)
+
+    first = issue_report(register, READER, kept.id, 1, ".pdf")
+
+    assert first.startswith(b"%PDF")
+    assert issue_report(register, READER, kept.id, 1, ".pdf") == first
+    other = replace(load_priors(), sha256="0" * 64)
+    add_entry(register, OWNER, kept.id, "notes", {"text": "a"})
+    sign_off(register, OWNER, kept.id, why="Other priors.", priors=other, with_print=False)
+    with pytest.raises(NotFound, match="without its"):
+        issue_report(register, READER, kept.id, 2, ".pdf")
+    assert b"issue 2" in issue_report(register, READER, kept.id, 2, ".html")
+
+
+def test_a_print_made_later_is_the_print_that_was_put_off(sqlite_register):
+    kept = import_visit_file(sqlite_register, OWNER, FILE.encode(), "a.visit.toml").kept
+    sign_off(sqlite_register, OWNER, kept.id)
+    now = issue_report(sqlite_register, OWNER, kept.id, 1, ".pdf")
+    with sqlite_register.adding() as keep:
+        keep.connection.exec_driver_sql("DELETE FROM issue_files WHERE suffix = '.pdf'")
+
+    assert issue_report(sqlite_register, OWNER, kept.id, 1, ".pdf") == now
+
+
 def test_an_issue_says_what_was_struck_out_and_why(register, kept):
     sign_off(register, OWNER, kept.id)
     reading = visit_of(register, OWNER, kept.id).entries[-1]
