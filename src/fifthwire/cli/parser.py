@@ -6,6 +6,17 @@ from typing import Any, Final
 
 from fifthwire import __version__
 from fifthwire.cli.columns import screen_columns
+from fifthwire.cli.parser_places import (
+    actions_options,
+    export_options,
+    manuals_options,
+    meters_options,
+    notes_options,
+    search_options,
+    sites_options,
+    systems_options,
+    valves_options,
+)
 from fifthwire.cli.parser_register import register_options, visits_options
 
 DESCRIPTION: Final = (
@@ -26,6 +37,15 @@ COMMANDS: Final[dict[str, str]] = {
     "pt-chart": "print the pressures of a refrigerant by temperature",
     "sensor": "turn a temperature sensor's resistance into its temperature, and back",
     "serve": "open the register's pages in a browser",
+    "sites": "look after the buildings of the register",
+    "systems": "look after systems and their units",
+    "valves": "look after valves and heads, and bring in a building's list of valves",
+    "actions": "see what is to do, and say what was found",
+    "manuals": "keep what heads should measure, out of the manuals",
+    "meters": "keep meters by their serial numbers",
+    "notes": "write notes on anything that is kept",
+    "search": "find anything that is kept by the words in it",
+    "export": "take everything out, as tables, visit files and photographs",
     "visits": "take visits into the register, add to them, judge them and sign them off",
     "register": "check, back up, restore or move the register as a whole",
     "demo": "assess the example visit of an invented site",
@@ -64,6 +84,15 @@ def build_parser() -> argparse.ArgumentParser:
         ("pt-chart", _pt_chart),
         ("sensor", _sensor),
         ("serve", _serve),
+        ("sites", sites_options),
+        ("systems", systems_options),
+        ("valves", valves_options),
+        ("actions", actions_options),
+        ("manuals", manuals_options),
+        ("meters", meters_options),
+        ("notes", notes_options),
+        ("search", search_options),
+        ("export", export_options),
         ("visits", visits_options),
         ("register", register_options),
         ("demo", _demo),
@@ -201,6 +230,7 @@ def _serve(command: argparse.ArgumentParser) -> None:
         "--port", metavar="N", type=int, default=8470, help="the port; left out: 8470; 0 takes any that is free"
     )
     command.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    command.add_argument("--demo", action="store_true", help="show the demo register: three invented sites")
     command.add_argument("--shared", action="store_true", help="let several people work in it: they sign in")
     command.add_argument(
         "--tls", action="store_true", help="shared: encrypt the connection with an authority of its own, made once"

@@ -5,6 +5,7 @@ import sys
 from argparse import Namespace
 from typing import Final
 
+from fifthwire import __version__
 from fifthwire.cli.exits import DONE
 from fifthwire.cli.terminal import terminal
 from fifthwire.model.errors import InputError
@@ -12,8 +13,9 @@ from fifthwire.model.kept.people import alone
 from fifthwire.web.app import create_app
 from fifthwire.web.serving import address_of, listening, require_own_machine, serve
 from fifthwire.web.settings import LOCAL_HOSTS, Settings
+from fifthwire.web.work import Progress
 from fifthwire.workflow import people
-from fifthwire.workflow.register_place import Register, open_place
+from fifthwire.workflow.register_place import Register, data_file, open_place
 from fifthwire.workflow.tls import Certificate, given_certificate, keys_directory, own_certificate
 
 OWN_MACHINE: Final = "127.0.0.1"
@@ -27,13 +29,15 @@ def run(arguments: Namespace) -> int:
     host = arguments.host or (EVERYWHERE if certificate else OWN_MACHINE)
     require_own_machine(host, is_shared=arguments.shared, is_secure=certificate is not None)
     settings = Settings(
+        is_demo=arguments.demo,
         is_shared=arguments.shared,
         is_secure=certificate is not None,
         hosts=_hosts(certificate),
         certificate=certificate,
     )
-    with listening(host, arguments.port) as at, open_place(arguments.register) as register:
-        app = create_app(register, alone=None if arguments.shared else alone(_name()), settings=settings)
+    with listening(host, arguments.port) as at, _register(arguments) as register:
+        who = None if arguments.shared else alone(_name())
+        app = create_app(register, alone=who, settings=settings, make_demo=None if who is None else _demo_register)
         address = address_of(at, _shown_host(host, certificate), settings)
 
         def ready() -> None:
@@ -44,7 +48,36 @@ def run(arguments: Namespace) -> int:
                 _open_browser(address)
 
         serve(app, at, on_ready=ready)
+        app.state.registers.close_demo()
     return DONE
+
+
+def _register(arguments: Namespace) -> Register:
+    """The register that is served.
+
+    Raises
+    ------
+    InputError
+        If the demo register is to be shared, or another one is named beside it.
+    """
+    if not arguments.demo:
+        return open_place(arguments.register)
+    if arguments.shared or arguments.register:
+        raise InputError("The demo register is for one person to look around in.", "Leave --shared and --register out.")
+    return _demo_register(_tell_progress)
+
+
+def _demo_register(progress: Progress) -> Register:
+    """The demo register of this version, made the first time."""
+    from fifthwire.demo.register import open_demo_register
+
+    return open_demo_register(data_file(f"demo-{__version__}.sqlite"), progress=progress)
+
+
+def _tell_progress(n_done: int, n_all: int) -> None:
+    screen = terminal(sys.stderr)
+    if n_done == 1:
+        screen.show(f"Making the demo register: {n_all} invented visits.")
 
 
 def _certificate(arguments: Namespace) -> Certificate | None:

@@ -1,6 +1,5 @@
 """The app: pages for people, the interface for other programs, what both load."""
 
-from collections.abc import Callable
 from typing import Final
 
 from fastapi import APIRouter, FastAPI
@@ -39,7 +38,7 @@ from fifthwire.web.pages import (
     visits,
     working,
 )
-from fifthwire.web.registers import Registers
+from fifthwire.web.registers import MakeDemo, Registers
 from fifthwire.web.settings import Settings
 from fifthwire.web.work import RunningWork
 from fifthwire.workflow.register_place import Register
@@ -83,7 +82,7 @@ def create_app(
     *,
     alone: Person | None,
     settings: Settings | None = None,
-    make_demo: Callable[[], Register] | None = None,
+    make_demo: MakeDemo | None = None,
 ) -> FastAPI:
     """The pages of a register.
 

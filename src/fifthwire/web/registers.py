@@ -3,7 +3,11 @@
 from collections.abc import Callable
 from threading import Lock
 
+from fifthwire.web.work import Progress
 from fifthwire.workflow.register_place import Register
+
+MakeDemo = Callable[[Progress], Register]
+"""Opens the demo register, making it the first time; tells its progress."""
 
 
 class Registers:
@@ -17,7 +21,7 @@ class Registers:
         Opens the demo register, making it the first time; None where it is not offered.
     """
 
-    def __init__(self, own: Register, make_demo: Callable[[], Register] | None = None) -> None:
+    def __init__(self, own: Register, make_demo: MakeDemo | None = None) -> None:
         self._own = own
         self._make_demo = make_demo
         self._demo: Register | None = None
@@ -37,8 +41,13 @@ class Registers:
         """Whether it may be opened."""
         return self._make_demo is not None
 
-    def open_demo(self) -> None:
+    def open_demo(self, progress: Progress) -> None:
         """Open the demo register; it is made the first time, which takes a while."""
         with self._lock:
             if self._demo is None and self._make_demo is not None:
-                self._demo = self._make_demo()
+                self._demo = self._make_demo(progress)
+
+    def close_demo(self) -> None:
+        """Close it when the program ends; one's own is closed by whoever opened it."""
+        if self._demo is not None:
+            self._demo.close()

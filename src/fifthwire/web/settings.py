@@ -19,8 +19,6 @@ class Settings:
     """Whether people sign in; alone on one machine nobody does."""
     is_secure: bool = False
     """Whether the pages travel over TLS: cookies are then sent over nothing else."""
-    demo_url: str | None = None
-    """Where the demo register is kept; None where it is not offered."""
     is_demo: bool = False
     """Whether the register that is served is the demo register itself."""
     hosts: tuple[str, ...] = ()

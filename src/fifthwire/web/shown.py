@@ -1,5 +1,6 @@
 """How figures, days and marks are shown: the filters of the templates."""
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from itertools import groupby
@@ -12,10 +13,12 @@ from markupsafe import Markup
 from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
 from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature, with_unit
 from fifthwire.assessment.marks import MARKS, Mark
+from fifthwire.model.kept.entry_words import PLACES
 from fifthwire.model.kept.people import UnitSystem
 from fifthwire.model.units import convert
 from fifthwire.model.words import head_word, how_sure, word
 
+_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:Ω|kΩ|MΩ|°C|°F|K|V|mm|kPa|psi|Hz|%)(?!\w))")
 _VALVE_ITSELF: Final = "the valve itself"
 NOTHING: Final = "–"
 """Where nothing is known."""
@@ -35,7 +38,7 @@ def filters() -> dict[str, Any]:
         "mark_meaning": mark_meaning,
         "ohms": ohms,
         "quantity": quantity,
-        "sentence": in_units,
+        "sentence": sentence,
         "altitude": altitude,
         "share": percent_of,
         "capital": capital,
@@ -112,6 +115,17 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def sentence(text: str, units: str = "si") -> str:
+    """A sentence of the program in the units of this person, no unit at the start of a line.
+
+    Examples
+    --------
+    >>> sentence("They agree within 1.3 Ω at 20 °C.", "us")
+    'They agree within 1.3\u202fΩ at 68\u202f°F.'
+    """
+    return _BEFORE_UNIT.sub(THIN_SPACE, in_units(text, units))
+
+
 def groups(rows: Sequence[Any], name: str) -> list[tuple[str, list[Any]]]:
     """Rows that follow one another with the same value of an attribute, under that value."""
     return [(str(value), list(some)) for value, some in groupby(rows, key=attrgetter(name))]
@@ -123,12 +137,12 @@ def entry_place(path: str) -> str:
     Examples
     --------
     >>> entry_place("valves/OU1.main/readings"), entry_place("visit"), entry_place("specs/outdoor-clip")
-    ('readings', 'visit', 'outdoor-clip')
+    ('reading', 'visit', 'outdoor-clip')
     """
     first, _, rest = path.partition("/")
     if first == "valves":
-        rest = rest.partition("/")[2] or _VALVE_ITSELF
-    return word(rest or first)
+        return PLACES.get(rest.partition("/")[2], _VALVE_ITSELF)
+    return rest.replace("%2F", "/").replace("%25", "%") if rest else PLACES.get(first, first)
 
 
 def entry_text(body: Mapping[str, Any]) -> Markup:

@@ -12,7 +12,7 @@ from fifthwire.register.store import Keep, Register, open_register
 from fifthwire.register.wheres import where_of
 from fifthwire.workflow.permission import require_everywhere
 
-__all__ = ["Keep", "Register", "backup", "check", "move", "open_place", "register_url", "restore"]
+__all__ = ["Keep", "Register", "backup", "check", "data_file", "move", "open_place", "register_url", "restore"]
 
 REGISTER_VARIABLE: Final = "FIFTHWIRE_REGISTER"
 """Environment variable that names the register where no option does."""
@@ -45,6 +45,18 @@ def open_place(given: str | None, *, create: bool = True) -> Register:
     if create and url == str(_data_directory() / REGISTER_NAME):
         _make_directory(_data_directory())
     return open_register(url, create=create)
+
+
+def data_file(name: str) -> str:
+    """A file of the program's own in the directory for a user's data, which is made where it is missing.
+
+    Raises
+    ------
+    RegisterError
+        If the directory cannot be made.
+    """
+    _make_directory(_data_directory())
+    return str(_data_directory() / name)
 
 
 def _make_directory(path: Path) -> None:
