@@ -70,5 +70,6 @@ def takes_file(*media_types: str) -> dict[str, Any]:
 
 def gives_file(*media_types: str) -> dict[int | str, dict[str, Any]]:
     """What the OpenAPI says of an answer that is a file."""
-    schema = {"schema": {"type": "string", "format": "binary"}}
-    return {200: {"description": "The file.", "content": dict.fromkeys(media_types, schema)}}
+    bytes_, tables = {"type": "string", "format": "binary"}, {"type": "object"}
+    content = {of: {"schema": tables if of == "application/json" else bytes_} for of in media_types}
+    return {200: {"description": "The file.", "content": content}}

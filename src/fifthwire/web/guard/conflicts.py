@@ -5,6 +5,8 @@ from dataclasses import fields, is_dataclass
 from typing import Any, Final
 
 from fastapi import Request, Response
+from fastapi.encoders import jsonable_encoder
+from fastapi.responses import JSONResponse
 
 from fifthwire.model.errors import Conflict
 from fifthwire.model.record import record
@@ -78,8 +80,11 @@ async def answer_conflict(request: Request, error: Exception) -> Response:
     """Both, side by side; a way to leave theirs, and where it is safe one to write yours over it."""
     if not isinstance(error, Conflict):
         raise error
+    if request.url.path.startswith("/api/"):
+        both = jsonable_encoder({"theirs": error.theirs, "yours": error.yours})
+        return JSONResponse({"message": error.message, "hint": error.hint, "problems": [], **both}, status_code=409)
     differences = tuple(_differences(error.theirs, error.yours))
-    if request.url.path.startswith("/api/") or not differences:
+    if not differences:
         return error_answer(request, 409, error.message, error.hint)
     form = await request.form()  # read before; its files are closed by now
     texts = [(name, value) for name, value in form.multi_items() if isinstance(value, str)]

@@ -75,3 +75,16 @@ def test_two_owners_who_change_one_account_are_shown_both(office):
     assert stopped.status_code == 409
     assert re.search(r"Role</th><td[^>]*>lead</td><td[^>]*>reader</td>", stopped.text)
     assert people.account(office.register, OFFICE, account.id).role == "lead"
+
+
+def test_a_program_that_comes_second_is_told_both(office):
+    lead = office.browser("lead")
+    headers = {"origin": "http://localhost", "x-form-key": lead.form_key()}
+    path = f"/api/sites/{office.site.id}"
+    before = lead.get(path).json()
+    lead.request("PUT", path, json={**before, "address": "here"}, headers=headers)
+    stopped = lead.request("PUT", path, json={**before, "address": "there"}, headers=headers)
+
+    assert stopped.status_code == 409
+    assert (stopped.json()["theirs"]["address"], stopped.json()["yours"]["address"]) == ("here", "there")
+    assert stopped.json()["theirs"]["version"] == 2
