@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
-from sqlalchemy import Row, case, select
+from sqlalchemy import Row, case, or_, select
 
 from fifthwire.model.errors import InputError, NotFound
 from fifthwire.model.kept.places import HeadInstance, Site, SystemPlace, UnitPlace, ValvePlace
@@ -12,9 +12,11 @@ from fifthwire.register import places
 from fifthwire.register.rows import change, in_parts, put, record_of, require_new, values_of
 from fifthwire.register.search import SearchText, let_find
 from fifthwire.register.store import Keep
-from fifthwire.register.tables.places import HEADS, NO_NUMBER, UNITS, VALVES
+from fifthwire.register.tables.places import HEADS, NO_NUMBER, SYSTEMS, UNITS, VALVES
 
 UNIT_ORDER: Final = case({"outdoor": 0, "branch": 1, "indoor": 2}, value=UNITS.c.kind)
+MOST_CALLED: Final = 1000
+"""Valves of one label that are counted.  Our choice."""
 VALVE_COLUMNS: Final = (VALVES, UNITS.c.name.label("unit"))
 
 
@@ -165,6 +167,20 @@ def valve(keep: Keep, valve_id: str) -> ValvePlace:
     if found is None:
         raise NotFound(f"No valve has the id {valve_id}.", places.LOOK)
     return found
+
+
+def valves_called(
+    keep: Keep, label_or_id: str, *, system_id: str | None = None, site_ids: tuple[str, ...] | None = None
+) -> tuple[ValvePlace, ...]:
+    """The valves that have a label or an id."""
+    query = select(*VALVE_COLUMNS).join(UNITS, UNITS.c.id == VALVES.c.unit_id)
+    asked = query.where(or_(VALVES.c.label == label_or_id, VALVES.c.id == label_or_id))
+    if system_id is not None:
+        asked = asked.where(VALVES.c.system_id == system_id)
+    if site_ids is not None:
+        asked = asked.join(SYSTEMS, SYSTEMS.c.id == VALVES.c.system_id).where(SYSTEMS.c.site_id.in_(site_ids))
+    rows = keep.connection.execute(asked.order_by(VALVES.c.id).limit(MOST_CALLED))
+    return tuple(valve_of_row(row) for row in rows)
 
 
 def valves_of(keep: Keep, system_id: str) -> tuple[ValvePlace, ...]:

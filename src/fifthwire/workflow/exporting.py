@@ -6,6 +6,7 @@ import zipfile
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
+from pathlib import Path
 from re import sub
 from tempfile import TemporaryFile
 from typing import IO, Final
@@ -15,6 +16,7 @@ from fifthwire.model.kept.people import Person
 from fifthwire.register import audit, places, taking_out
 from fifthwire.register.store import Register
 from fifthwire.workflow import place_fields as field
+from fifthwire.workflow.files import file_error, refuse_existing
 from fifthwire.workflow.list_tables import neutral
 from fifthwire.workflow.permission import require
 from fifthwire.workflow.photographs import photograph
@@ -64,6 +66,36 @@ def export_register(register: Register, who: Person, what: str, site_id: str | N
     with register.adding() as keep:
         audit.write_down(keep, who, "exported", what, about)
     return _pieces(register, who, what, site_id)
+
+
+def export_to_file(
+    register: Register, who: Person, what: str, path: str, *, site_id: str | None = None, overwrite: bool = False
+) -> None:
+    """Write that ZIP to a file, whole or not at all.
+
+    Raises
+    ------
+    VisitFileError
+        If the file is there already, or cannot be written.
+    InputError
+        If it is nothing that can be taken out.
+    NotFound
+        If the site is not one of the person's.
+    """
+    refuse_existing(path, overwrite=overwrite)
+    target = Path(path)
+    half = target.with_name(f".{target.name}.half")
+    pieces = export_register(register, who, what, site_id)
+    try:
+        with half.open("wb") as file:
+            for piece in pieces:
+                file.write(piece)
+        half.replace(target)
+    except (OSError, ValueError) as err:
+        why = (getattr(err, "strerror", None) or str(err)).lower()
+        raise file_error(path, f"cannot be written: {why}", "Name another place, or make room.") from err
+    finally:
+        half.unlink(missing_ok=True)
 
 
 def _pieces(register: Register, who: Person, what: str, site_id: str | None) -> Iterator[bytes]:

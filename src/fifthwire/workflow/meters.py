@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from fifthwire.model.errors import InputError
+from fifthwire.model.errors import InputError, NotFound
 from fifthwire.model.kept.manuals import MeterKept
 from fifthwire.model.kept.page import Page
 from fifthwire.model.kept.people import Person
@@ -35,6 +35,22 @@ def meter(register: Register, who: Person, meter_id: str) -> MeterKept:
     require(who, "read")
     with register.reading() as keep:
         return manuals.meter(keep, meter_id)
+
+
+def meter_of_serial(register: Register, who: Person, serial: str) -> MeterKept:
+    """The meter of a serial number.
+
+    Raises
+    ------
+    NotFound
+        If there is none.
+    """
+    require(who, "read")
+    with register.reading() as keep:
+        found = manuals.meter_of_serial(keep, serial)
+    if found is None:
+        raise NotFound(f"No meter has the serial number {serial}.", "Look for it in the list.")
+    return found
 
 
 def add_meter(

@@ -197,6 +197,24 @@ def valve(register: Register, who: Person, valve_id: str) -> ValvePlace:
         return allowed_valve(keep, who, valve_id, "read")
 
 
+def find_valve(register: Register, who: Person, label_or_id: str, *, system_id: str | None = None) -> ValvePlace:
+    """A valve by its id, or by its label in a system.
+
+    Raises
+    ------
+    NotFound
+        If there is none among the person's, or more than one has the label and no system is given.
+    """
+    require(who, "read")
+    with register.reading() as keep:
+        found = valves.valves_called(keep, label_or_id, system_id=system_id, site_ids=who.site_ids)
+    if len(found) > 1:
+        raise NotFound(f"{len(found)} valves are labelled {label_or_id}.", "Name its system too, or give its id.")
+    if not found:
+        raise NotFound(f"No valve is labelled {label_or_id}.", NOT_YOURS_HINT)
+    return found[0]
+
+
 def allowed_valve(keep: Keep, who: Person, valve_id: str, deed: Deed) -> ValvePlace:
     """A valve that the person may do something to.
 
