@@ -1,6 +1,7 @@
 """Judge a kept visit: the judgement stands beside earlier ones; what it says of each valve is what is known now."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from hashlib import sha256
 
 from fifthwire.assessment.as_json import assessment_to_json
@@ -11,6 +12,7 @@ from fifthwire.assessment.valve_words import FROM_WINDINGS, leading_fault
 from fifthwire.assessment.windings import judged_measurement
 from fifthwire.diagnosis.priors import Priors
 from fifthwire.model.assessment import Assessment, Reason, ValveAssessment
+from fifthwire.model.errors import Conflict
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.places import HeadInstance, ValveNow, WindingPoint
 from fifthwire.model.kept.visits import Judgement, VisitKept
@@ -24,10 +26,13 @@ from fifthwire.register.ids import new_id
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import visit_to_json
 from fifthwire.workflow.laws import load_priors
-from fifthwire.workflow.permission import require
+from fifthwire.workflow.permission import Deed, require
 
 MOST_TRIES = 5
 """How often a visit that somebody adds to meanwhile is judged again before that is said.  [1]  Our choice."""
+
+ASSESSED_LAST = 16
+"""Assessments that are remembered.  [1]  Our choice: one takes some 100 kB."""
 
 
 @record
@@ -76,21 +81,38 @@ def judge_visit(register: Register, who: Person, visit_id: str, *, priors: Prior
             if visits.hold(keep, visit_id).version != judged.kept.version:
                 continue
             return keep_judgement(keep, who, judged)
-    from fifthwire.model.errors import Conflict
-
     raise Conflict("Others keep adding to this visit.", "Nothing was judged. Try again once they are done.")
 
 
-def judge_as_it_stands(register: Register, who: Person, visit_id: str, priors: Priors, deed: "str") -> Judged:
+def judge_as_it_stands(register: Register, who: Person, visit_id: str, priors: Priors, deed: Deed) -> Judged:
     """What the program makes of a visit, nothing kept yet: it is worked out while nobody is held up."""
     with register.reading() as keep:
         kept = visits.visit(keep, visit_id)
-        require(who, deed, site_id=kept.site_id)  # type: ignore[arg-type]
+        require(who, deed, site_id=kept.site_id)
         put_together = assemble(visits.drafts_of(keep, visit_id), name="the visit")
-    assessment = assess(put_together.visit, priors, warnings=put_together.warnings)
-    return Judged(
-        kept=kept, put_together=put_together, assessment=assessment, inputs_sha256=inputs_of(put_together.visit)
-    )
+    inputs_sha256 = inputs_of(put_together.visit)
+    assessment = _assessed(_Inputs(put_together, priors, inputs_sha256))
+    return Judged(kept=kept, put_together=put_together, assessment=assessment, inputs_sha256=inputs_sha256)
+
+
+class _Inputs:
+    """What an assessment is made from, known by its hashes."""
+
+    def __init__(self, put_together: Assembled, priors: Priors, sha256: str) -> None:
+        self.put_together, self.priors = put_together, priors
+        self._known_by = (sha256, priors.sha256 or id(priors))
+
+    def __hash__(self) -> int:
+        return hash(self._known_by)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Inputs) and self._known_by == other._known_by
+
+
+@lru_cache(maxsize=ASSESSED_LAST)
+def _assessed(inputs: _Inputs) -> Assessment:
+    """An assessment, remembered for a while: who judges a visit often signs it next."""
+    return assess(inputs.put_together.visit, inputs.priors, warnings=inputs.put_together.warnings)
 
 
 def inputs_of(visit: Visit) -> str:
