@@ -17,7 +17,9 @@ ALL_DRIFT: Final = (
 BY_CHANCE: Final = "By chance this happens in fewer than 1 good head in {heads}."
 WHAT_NEXT: Final = "Clean the pin, seat the probe and measure again before anything is replaced."
 NO_DRIFT: Final = "No winding drifts: over {days} days in {years} years none moved against the others beyond chance."
-TOO_FEW_DAYS: Final = "Drift is looked for once a head was read, at a known temperature, on three days; this one was on {days}."
+TOO_FEW_DAYS: Final = (
+    "Drift is looked for once a head was read, at a known temperature, on three days; this one was on {days}."
+)
 NOT_COMPARED: Final = "Drift cannot be looked for: too few windings were read at a known head temperature."
 TEST: Final = (
     "The test: each winding's slope in time against the mean of the others of its head, so that the meter and the "

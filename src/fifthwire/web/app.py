@@ -40,6 +40,7 @@ from fifthwire.web.pages import (
 )
 from fifthwire.web.registers import MakeDemo, Registers
 from fifthwire.web.settings import Settings
+from fifthwire.web.visit_form import pages as filling
 from fifthwire.web.work import RunningWork
 from fifthwire.workflow.register_place import Register
 
@@ -53,6 +54,7 @@ PAGES: Final[tuple[APIRouter, ...]] = (
     valve_history.router,
     valves.router,
     visits.router,
+    filling.router,
     manuals.router,
     meters.router,
     notes.router,

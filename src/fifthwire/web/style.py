@@ -12,7 +12,7 @@ from fifthwire.assessment.page_style import MONO, SANS
 from fifthwire.assessment.stave.on_page import circuit_widths
 from fifthwire.assessment.stave.sheet import stave_rules
 
-SHEETS: Final = ("office.css", "lists.css", "forms.css", "circuit.css", "history.css", "paper.css")
+SHEETS: Final = ("office.css", "lists.css", "forms.css", "circuit.css", "history.css", "fill.css", "paper.css")
 """The parts of the layout in `web/static`, in the order in which they are read."""
 SUN_SCALE: Final = 1.2
 """Type in bright sun, times the usual.  [1]  Our choice."""

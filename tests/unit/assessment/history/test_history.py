@@ -1,4 +1,4 @@
-"""A valve's history: heads kept apart, the drawing whole, the table and the chart's data the same figures."""
+"""A valve's history: heads kept apart, the drawing whole, table and chart made of the same figures."""
 
 import re
 from dataclasses import replace
