@@ -138,7 +138,7 @@ def linked(pen: Pen, row: ValveRow, x: float, y: float, texts: Sequence[str], ar
         That its unit serves.
     """
     symbol = "solenoid" if row.valve.kind == "solenoid" else "eev"
-    drawn = use(pen.prefix, symbol, x, y) + use(pen.prefix, f"mark-{mark_key(row)}", x, y) + "".join(texts)
+    drawn = use(pen.prefix, symbol, x, y) + use(pen.prefix, f"mark-{mark_key(row)}", x, y) + " ".join(texts)
     if pen.link is None:
         return f"<g>{drawn}</g>"
     hit = (
