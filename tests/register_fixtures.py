@@ -18,11 +18,13 @@ from typing import Final
 
 import psycopg
 import pytest
+from tools.chromium import postgresql
 
 from fifthwire.register.store import Register, open_register
 
 ENGINES: Final = ("sqlite", "postgresql")
-POSTGRESQL: Final = Path("/usr/lib/postgresql/15/bin")
+POSTGRESQL: Final = postgresql()
+"""Directory of initdb and pg_ctl."""
 STARTS: Final = datetime(2026, 5, 12, 9, 0, tzinfo=UTC)
 
 
@@ -50,17 +52,17 @@ def postgresql_server() -> Iterator[str]:
     """Address of a cluster of this session, without the database's name."""
     if os.environ.get("FIFTHWIRE_WITHOUT_POSTGRESQL") == "1":
         pytest.skip("left out: FIFTHWIRE_WITHOUT_POSTGRESQL=1")
-    if not (POSTGRESQL / "initdb").exists():
+    if POSTGRESQL is None:
         pytest.fail(
-            f"PostgreSQL 15 is missing at {POSTGRESQL}: on Debian, apt-get install postgresql-15; "
-            "or set FIFTHWIRE_WITHOUT_POSTGRESQL=1 to leave its tests out"
+            "PostgreSQL 15 is missing: on Debian, apt-get install postgresql-15, elsewhere set POSTGRESQL_BIN to where "
+            "initdb is; or set FIFTHWIRE_WITHOUT_POSTGRESQL=1 to leave its tests out"
         )
     home = Path(tempfile.mkdtemp(prefix="fw-pg-", dir="/tmp"))  # short: a socket's path holds 107 characters
     try:
         _start(home)
         yield f"postgresql://fifthwire@/%s?host={home}"
     finally:
-        _as_postgres([str(POSTGRESQL / "pg_ctl"), "-D", str(home / "data"), "-m", "immediate", "-w", "stop"], home)
+        _as_postgres([_program("pg_ctl"), "-D", str(home / "data"), "-m", "immediate", "-w", "stop"], home)
         shutil.rmtree(home, ignore_errors=True)
 
 
@@ -70,13 +72,18 @@ def _start(home: Path) -> None:
         os.chown(home, postgres.pw_uid, postgres.pw_gid)
     data = str(home / "data")
     made = ["-D", data, "-U", "fifthwire", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync"]
-    _as_postgres([str(POSTGRESQL / "initdb"), *made], home, check=True)
+    _as_postgres([_program("initdb"), *made], home, check=True)
     options = f"-k {home} -h '' -F -c synchronous_commit=off -c full_page_writes=off -c max_connections=200"
     _as_postgres(
-        [str(POSTGRESQL / "pg_ctl"), "-D", data, "-o", options, "-l", str(home / "log"), "-w", "start"],
+        [_program("pg_ctl"), "-D", data, "-o", options, "-l", str(home / "log"), "-w", "start"],
         home,
         check=True,
     )
+
+
+def _program(name: str) -> str:
+    assert POSTGRESQL is not None
+    return str(POSTGRESQL / name)
 
 
 def _as_postgres(words: list[str], home: Path, *, check: bool = False) -> None:
