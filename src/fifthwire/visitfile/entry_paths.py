@@ -4,6 +4,7 @@ A valve's KEY is its label when it was first added, and an entry whose table hol
 KEY of that list, so that two devices that add to the same thing write the same path.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from fifthwire.model.fields import Entry, FieldNote, Kind, describe
@@ -16,6 +17,8 @@ FILE_PATH: Final = "file"
 READING: Final = "reading"
 """Key under which the body of an entry of `.../readings` holds its row: wire, wire, ohms or "open"."""
 READINGS: Final = "readings"
+PATHS_REMEMBERED: Final = 4096
+"""A visit has some hundred of them.  Our choice."""
 _EMPTY: Final = "%e"
 """A name without a character."""
 
@@ -49,6 +52,7 @@ def unquoted(step: str) -> str:
     return "" if step == _EMPTY else step.replace("%2F", "/").replace("%25", "%")
 
 
+@lru_cache(maxsize=PATHS_REMEMBERED)
 def kind_of(path: str) -> PathKind | None:
     """What may stand at a path; None where nothing may.
 
