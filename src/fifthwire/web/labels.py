@@ -35,14 +35,14 @@ MATCH_WORDS: Final = {
     "asked": _("to be answered"),
 }
 HIT_WORDS: Final = {
-    "site": _("Site"),
-    "system": _("System"),
-    "unit": _("Unit"),
-    "valve": _("Valve"),
-    "visit": _("Visit"),
-    "spec": _("Manual"),
-    "meter": _("Meter"),
-    "note": _("Note"),
+    "site": _("Sites"),
+    "system": _("Systems"),
+    "unit": _("Units"),
+    "valve": _("Valves"),
+    "visit": _("Visits"),
+    "spec": _("Manuals"),
+    "meter": _("Meters"),
+    "note": _("Notes"),
     "action": _("To do"),
 }
 EXPORT_WORDS: Final = {

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from fifthwire import __version__
 from fifthwire.model.kept.people import Person
 from fifthwire.web.asking import Asking
+from fifthwire.web.entries_shown import entry_place, entry_text
 from fifthwire.web.measures import meter_accuracy, spec_facts, spec_value
 from fifthwire.web.said import SAID
 from fifthwire.web.shown import filters
@@ -35,6 +36,7 @@ def environment() -> Environment:
         extensions=["jinja2.ext.i18n", "jinja2.ext.do"],
     )
     made.filters.update(filters())
+    made.filters.update(entry_place=entry_place, entry_text=entry_text)
     made.filters.update(spec_value=spec_value, spec_facts=spec_facts, meter_accuracy=meter_accuracy)
     made.globals.update(static_url=static_url, program=__version__)
     made.install_gettext_callables(_gettext, _ngettext, newstyle=True)  # type: ignore[attr-defined]

@@ -1,7 +1,7 @@
 """How figures, days and marks are shown: the filters of the templates."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 from itertools import groupby
 from operator import attrgetter
@@ -13,13 +13,11 @@ from markupsafe import Markup
 from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
 from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature, with_unit
 from fifthwire.assessment.marks import MARKS, Mark
-from fifthwire.model.kept.entry_words import PLACES
 from fifthwire.model.kept.people import UnitSystem
 from fifthwire.model.units import convert
 from fifthwire.model.words import head_word, how_sure, word
 
 _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:Ω|kΩ|MΩ|°C|°F|K|V|mm|kPa|psi|Hz|%)(?!\w))")
-_VALVE_ITSELF: Final = "the valve itself"
 NOTHING: Final = "–"
 """Where nothing is known."""
 _MARKS: Final[dict[str, Mark]] = {mark.key: mark for mark in MARKS}
@@ -42,8 +40,6 @@ def filters() -> dict[str, Any]:
         "altitude": altitude,
         "share": percent_of,
         "capital": capital,
-        "entry_place": entry_place,
-        "entry_text": entry_text,
         "groups": groups,
         "number": number,
         "plain": plain,
@@ -129,38 +125,3 @@ def sentence(text: str, units: str = "si") -> str:
 def groups(rows: Sequence[Any], name: str) -> list[tuple[str, list[Any]]]:
     """Rows that follow one another with the same value of an attribute, under that value."""
     return [(str(value), list(some)) for value, some in groupby(rows, key=attrgetter(name))]
-
-
-def entry_place(path: str) -> str:
-    """Where an entry stands, without the valve that its group is of.
-
-    Examples
-    --------
-    >>> entry_place("valves/OU1.main/readings"), entry_place("visit"), entry_place("specs/outdoor-clip")
-    ('reading', 'visit', 'outdoor-clip')
-    """
-    first, _, rest = path.partition("/")
-    if first == "valves":
-        return PLACES.get(rest.partition("/")[2], _VALVE_ITSELF)
-    return rest.replace("%2F", "/").replace("%25", "%") if rest else PLACES.get(first, first)
-
-
-def entry_text(body: Mapping[str, Any]) -> Markup:
-    """The keys of an entry with their values, as a person reads them."""
-    shown = [
-        Markup('<span class="unit">{}</span> <span class="figure">{}</span>').format(word(key), entry_value(value))
-        for key, value in body.items()
-    ]
-    return Markup("; ").join(shown)
-
-
-def entry_value(value: Any) -> str:
-    """A value of an entry as a person reads it: lists joined, tables as key and value, yes and no."""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, Mapping):
-        return ", ".join(f"{key} {entry_value(one)}" for key, one in value.items())
-    if isinstance(value, list | tuple):
-        parts = [" ".join(map(str, one)) if isinstance(one, list | tuple) else entry_value(one) for one in value]
-        return ", ".join(parts)
-    return str(value)

@@ -2,13 +2,14 @@
 
 import csv
 import re
+from pathlib import Path
 
 import pytest
 from tests.office_pages import Filled, a_filled_register, text_of
 from tests.web_client import Client
 
 from fifthwire.model.kept.people import alone
-from fifthwire.web.app import create_app
+from fifthwire.web.app import PAGES, create_app
 from fifthwire.workflow import notes, places, todo, visits_kept
 
 LISTS = (
@@ -329,3 +330,18 @@ def test_a_held_file_is_given_to_nobody_else_and_not_for_ever(filled):
 
     assert answer.status_code == 404
     assert "Choose the file again." in text_of(answer.text)
+
+
+def test_every_page_is_in_the_documentation():
+    said = (Path(__file__).parents[3] / "docs" / "pages.md").read_text("utf-8")
+    addresses = {
+        re.sub(r"\{\w*id\}|\{name\}", "ID", re.sub(r"\{sha256\}", "SHA256", re.sub(r"\{number\}", "N", route.path)))
+        for router in PAGES
+        for route in router.routes
+        if "GET" in route.methods
+    }
+
+    assert len(addresses) > 40
+    for address in sorted(addresses):
+        start = address.partition("{")[0]  # the endings of a file stand one by one
+        assert f"`{address}`" in said or f"`{start}" in said or "/fill" in address, address

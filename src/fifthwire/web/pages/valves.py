@@ -13,6 +13,7 @@ from fifthwire.web.labels import ACCESS_WORDS, FOUND_HOW_WORDS
 from fifthwire.web.posted import PostedForm
 from fifthwire.workflow import places, valves
 from fifthwire.workflow.manuals import list_specs
+from fifthwire.workflow.next_steps import next_step
 
 router = APIRouter(prefix="/valves")
 
@@ -68,6 +69,7 @@ def valve_now(asking: Asked, valve_id: str) -> HTMLResponse:
         access_words=ACCESS_WORDS,
         found_how=FOUND_HOW_WORDS,
         cautions_of=caution_sentences,
+        step=next_step(asking.register, asking.who, valve_id),
         photograph_of=("valve", valve_id),
     )
 
