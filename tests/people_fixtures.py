@@ -11,6 +11,7 @@ from fifthwire.register.store import Register
 from fifthwire.workflow import passwords, people
 
 PASSWORD: Final = "copper kettle ladder moss"
+NAMES: Final = {"rt-14": "R. T."}
 OFFICE: Final = alone("office")
 
 
@@ -28,8 +29,10 @@ def an_account(
     sign_in: str = "rt-14",
     role: Role = "technician",
     site_ids: tuple[str, ...] | None = None,
-    name: str = "R. T.",
+    name: str | None = None,
 ) -> Account:
     """An account, made as people make it: by an invitation and its link."""
     invited = people.invite(register, OFFICE, role=role, site_ids=site_ids)
-    return people.join(register, invited.secret, sign_in=sign_in, name=name, password=PASSWORD)
+    return people.join(
+        register, invited.secret, sign_in=sign_in, name=name or NAMES.get(sign_in, sign_in), password=PASSWORD
+    )

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from fifthwire import __version__
 from fifthwire.cli.columns import screen_columns
+from fifthwire.cli.parser_people import people_options, photographs_options
 from fifthwire.cli.parser_places import (
     actions_options,
     export_options,
@@ -47,6 +48,8 @@ COMMANDS: Final[dict[str, str]] = {
     "search": "find anything that is kept by the words in it",
     "export": "take everything out, as tables, visit files and photographs",
     "visits": "take visits into the register, add to them, judge them and sign them off",
+    "photographs": "keep photographs of anything that is kept",
+    "people": "look after who may sign in to a shared register, and see who did what",
     "register": "check, back up, restore or move the register as a whole",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
@@ -94,6 +97,8 @@ def build_parser() -> argparse.ArgumentParser:
         ("search", search_options),
         ("export", export_options),
         ("visits", visits_options),
+        ("photographs", photographs_options),
+        ("people", people_options),
         ("register", register_options),
         ("demo", _demo),
         ("completion", _completion),

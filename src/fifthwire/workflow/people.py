@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 from typing import Any, Final
 
-from fifthwire.model.errors import InputError, NotAllowed, NotFound
+from fifthwire.model.errors import Conflict, InputError, NotAllowed, NotFound
 from fifthwire.model.kept.page import Page
 from fifthwire.model.kept.people import (
     LONGEST_NAME,
@@ -149,6 +149,7 @@ def join(register: Register, secret: str, *, sign_in: str, name: str, password: 
             raise NotFound(NOT_OPEN, hint=NOT_OPEN_HINT)
         if account is not None:
             return _with_new_password(keep, account, hashed)
+        _refuse_taken_name(keep, name)
         made = kept.add_account(
             keep, sign_in=sign_in, name=name, role=invitation.role, site_ids=invitation.site_ids, password_hash=hashed
         )
@@ -237,7 +238,9 @@ def change_self(register: Register, who: Person, *, version: int, name: str, uni
     if units not in UNIT_SYSTEMS:
         raise InputError(f"Units are si or us, not {str(units)[:20]!r}.")
     with register.adding() as keep:
-        changed = kept.change_account(keep, who.id, version, name=_checked_name(name), units=units)
+        checked = _checked_name(name)
+        _refuse_taken_name(keep, checked, but=who.id)
+        changed = kept.change_account(keep, who.id, version, name=checked, units=units)
         audit.write_down(keep, who, "account-changed", changed.sign_in, f"{changed.name}, {units}")
     return changed
 
@@ -318,6 +321,12 @@ def _checked_name(typed: str) -> str:
     if not 1 <= len(name) <= LONGEST_NAME or not name.isprintable():
         raise InputError(f"A name has 1 to {LONGEST_NAME} characters.", hint="Write your initials or your name.")
     return name
+
+
+def _refuse_taken_name(keep: Keep, name: str, *, but: str | None = None) -> None:
+    """What is kept is signed with a name: nobody signs with another's."""
+    if any(one.name.casefold() == name.casefold() and one.id != but for one in kept.list_accounts(keep)):
+        raise Conflict(f"Somebody else signs as {name}.", hint="Choose another name. Nothing was changed.")
 
 
 def _sites_in_words(site_ids: Sequence[str] | None) -> str:

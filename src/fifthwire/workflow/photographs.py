@@ -13,11 +13,14 @@ from fifthwire.register.photographs import NOT_KEPT, NOT_KEPT_HINT
 from fifthwire.register.store import Keep, Register
 from fifthwire.workflow.permission import NOT_YOURS, NOT_YOURS_HINT, Deed, require, sees_site
 from fifthwire.workflow.pictures import picture_of
+from fifthwire.workflow.uploads import LARGEST_UPLOAD_BYTES
 
 ABOUT_SITES: Final = ("site", "system", "unit", "valve", "visit", "action")
 """What has a site."""
 ABOUT_KINDS: Final = (*ABOUT_SITES, "spec", "meter")
 """What a photograph may be about."""
+
+LARGEST_PHOTOGRAPH_BYTES: Final = LARGEST_UPLOAD_BYTES["jpeg"]
 
 
 @record

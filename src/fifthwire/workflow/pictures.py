@@ -14,7 +14,7 @@ from PIL.JpegImagePlugin import get_sampling
 
 from fifthwire.model.errors import InputError
 from fifthwire.model.record import record
-from fifthwire.workflow.uploads import NOTHING_KEPT, Kind, checked_upload
+from fifthwire.workflow.uploads import NOTHING_KEPT, Kind, checked_content
 
 MOST_PIXELS: Final = 50_000_000
 """Our choice: the largest cameras of phones, and 200 MB while it is decoded."""
@@ -59,7 +59,7 @@ def picture_of(name: str, content: bytes) -> Picture:
     InputError
         If it is something else, too large, or damaged.
     """
-    kind = checked_upload(name, content, "jpeg", "png", "webp")
+    kind = checked_content(name, content, "jpeg", "png", "webp")
     with AT_ONCE:
         try:
             return _written_anew(name, content, kind)

@@ -129,6 +129,18 @@ def test_a_person_changes_their_own_name_and_units_and_not_their_role(register):
     assert (changed.name, changed.units, changed.role, changed.version) == ("Robin T.", "us", "technician", 2)
 
 
+def test_nobody_signs_with_the_name_of_another(register):
+    an_account(register, "kb", name="K. B.")
+    account = an_account(register)
+    invited = people.invite(register, OFFICE, role="reader")
+
+    with pytest.raises(Conflict, match=r"Somebody else signs as k\. b\."):
+        people.change_self(register, account.person, version=1, name="k.  b.", units="si")
+    with pytest.raises(Conflict, match=r"Somebody else signs as K\. B\."):
+        people.join(register, invited.secret, sign_in="new", name="K. B.", password=PASSWORD)
+    assert people.change_self(register, account.person, version=1, name="R. T.", units="us").units == "us"
+
+
 @pytest.mark.parametrize("role", ["boss", "", None, "OFFICE"])
 def test_a_role_that_does_not_exist_is_refused(sqlite_register, role):
     with pytest.raises(InputError, match="There is no role"):
