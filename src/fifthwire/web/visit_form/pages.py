@@ -12,7 +12,7 @@ from fifthwire.assessment.drawing_plug import PairRead, plug_picture
 from fifthwire.assessment.figures import difference, percent, plain
 from fifthwire.assessment.marks import mark_of
 from fifthwire.assessment.stave.sheet import circuit_element
-from fifthwire.assessment.valve_words import action_words, cause_words, leading_fault, place_words
+from fifthwire.assessment.valve_words import action_words, cause_words, leading_fault, place_words, with_wires
 from fifthwire.diagnosis.faults.care import cautions_of_action
 from fifthwire.model.cautions import CAUTIONS
 from fifthwire.model.choices import (
@@ -24,8 +24,10 @@ from fifthwire.model.choices import (
 )
 from fifthwire.model.errors import InputError
 from fifthwire.model.kept.people import UnitSystem
+from fifthwire.model.record import record
 from fifthwire.model.running import Opening, StepTest
 from fifthwire.model.valve import Valve
+from fifthwire.model.words import how_sure, word
 from fifthwire.web.asking import Asked, Asking
 from fifthwire.web.labels import WINDING_WORDS
 from fifthwire.web.posted import Posted, PostedForm
@@ -45,6 +47,7 @@ CAUTIONS_OF: Final[dict[str, tuple[str, ...]]] = {
 }
 """Codes of `model.cautions`, shown where the step is taken."""
 
+_MARK_OF: Final = {"sound": "good", "faulty": "bad", "undecided": "not-proven", "not-measured": "not-checked"}
 OUTDOOR_ROLES: Final = ("main", "subcooler-bypass", "injection", "hot-gas-bypass", "receiver")
 
 router = APIRouter(prefix="/visits/{visit_id}/fill")
@@ -246,6 +249,7 @@ def _of_valve(asking: Asking, of: ValveFilling) -> dict[str, Any]:
         "running_kind": kind,
         "plug": _plug(of),
         "mark": mark_of(of.step.assessed) if of.step is not None and of.session and of.session.readings else None,
+        "windings": _windings_said(of),
         "cause": _cause(of),
         "action": "" if of.step is None else action_words(of.step.assessed, of.valve),
         "whens": MEASURED_WHEN,
@@ -292,6 +296,30 @@ def _plug(of: ValveFilling) -> Markup | None:
     title = f"{of.valve.id}: its plug"
     picture = plug_picture(of.session.pins, pairs, of.step.next_pins, "Plug", title)
     return Markup(circuit_element(picture, name="plug"))
+
+
+@record
+class WindingsSaid:
+    """What the readings so far say of the windings."""
+
+    mark: str
+    word: str
+    cause: str
+    """The leading cause with its wires; empty where they are good."""
+
+
+def _windings_said(of: ValveFilling) -> WindingsSaid | None:
+    """None before the first reading."""
+    if of.session is None or of.step is None or not of.session.readings:
+        return None
+    finding = of.step.winding
+    leading = finding.causes[0] if finding.causes else None
+    is_fault = leading is not None and leading.cause not in ("sound", "other")
+    return WindingsSaid(
+        mark=_MARK_OF[finding.verdict],
+        word=word(finding.verdict),
+        cause=f"{how_sure(leading.probability)}: {with_wires(leading)}" if leading is not None and is_fault else "",
+    )
 
 
 def _cause(of: ValveFilling) -> str:
