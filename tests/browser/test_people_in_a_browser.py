@@ -1,4 +1,4 @@
-"""A shared register in a browser, at phone and desk: come in by a link, invite, be shown both of two changes, sign out."""
+"""A shared register in a browser, phone and desk: come in by a link, invite, see both of two changes, sign out."""
 
 import shutil
 from datetime import UTC, datetime
