@@ -11,6 +11,7 @@ from fifthwire.model.errors import NotFound
 from fifthwire.model.kept.places import HeadInstance, ValveNow, WindingPoint
 from fifthwire.model.kept.visits import Judgement
 from fifthwire.register.ids import new_id
+from fifthwire.register.place_rows import NOT_CHECKED
 from fifthwire.register.places import LOOK
 from fifthwire.register.rows import in_parts, put, record_of, values_of
 from fifthwire.register.store import Keep
@@ -71,18 +72,24 @@ def _valves_judged(visit_id: str) -> Any:
 
 
 def _mark_latest(keep: Keep, valve_ids: Sequence[str]) -> None:
-    """Of each valve's verdicts mark that of its latest visit."""
+    """Of each valve's verdicts mark that of its latest visit; one that did not look at the valve says nothing new."""
     for ids in in_parts(valve_ids):
-        columns = (VERDICTS.c.valve_id, VERDICTS.c.visit_id, VERDICTS.c.date, VERDICTS.c.is_now)
+        columns = (VERDICTS.c.valve_id, VERDICTS.c.visit_id, VERDICTS.c.date, VERDICTS.c.mark, VERDICTS.c.is_now)
         rows = keep.connection.execute(select(*columns).where(VERDICTS.c.valve_id.in_(ids))).all()
-        latest: dict[str, tuple[date, str]] = {}
+        latest: dict[str, tuple[bool, date, str]] = {}
         for row in rows:
-            latest[row.valve_id] = max(latest.get(row.valve_id, (row.date, row.visit_id)), (row.date, row.visit_id))
-        wrong = [row for row in rows if row.is_now != (latest[row.valve_id] == (row.date, row.visit_id))]
+            latest[row.valve_id] = max(latest.get(row.valve_id, _weight(row)), _weight(row))
+        wrong = [row for row in rows if row.is_now != (latest[row.valve_id] == _weight(row))]
         if wrong:
+            wrong.sort(key=lambda row: not row.is_now)  # the one before steps back first: only one counts at any time
             at = (VERDICTS.c.valve_id == bindparam("valve"), VERDICTS.c.visit_id == bindparam("visit"))
             changes = [{"valve": row.valve_id, "visit": row.visit_id, "now": not row.is_now} for row in wrong]
             keep.connection.execute(update(VERDICTS).where(*at).values(is_now=bindparam("now")), changes)
+
+
+def _weight(row: Any) -> tuple[bool, date, str]:
+    """Which of two verdicts on a valve counts: the later visit's, unless nothing was looked at there."""
+    return (row.mark != NOT_CHECKED, row.date, row.visit_id)
 
 
 def put_points(keep: Keep, visit_id: str, points: Mapping[str, Iterable[WindingPoint]]) -> None:

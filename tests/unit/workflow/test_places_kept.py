@@ -329,3 +329,26 @@ def test_who_does_what_stands_in_the_audit_list(kept):
 
     assert ("place-added", "Quayside House", "RT") in rows
     assert ("manual-changed", "outdoor-clip", "LE") in rows
+
+
+def test_a_visit_that_did_not_look_at_a_valve_says_nothing_new_of_it(kept):
+    from fifthwire.model.kept.places import ValveNow
+    from fifthwire.model.kept.visits import Judgement
+    from fifthwire.register import judgements
+
+    for day, mark in ((date(2024, 5, 1), "bad"), (date(2025, 5, 1), "good"), (date(2026, 5, 1), "not-checked")):
+        visit_id = kept.visit(f"visit-{day.year}", day)
+        now = ValveNow(valve_id=kept.valve.id, visit_id=visit_id, date=day, mark=mark, word_code="sound")
+        with kept.register.adding() as keep:
+            made = Judgement(
+                id=f"j{day.year}", visit_id=visit_id, at_utc=keep.now_utc, by="RT", program="0", priors_sha256="0",
+                inputs_sha256="0", assessment={},
+            )  # fmt: skip
+            judgements.add_judgement(keep, made)
+            judgements.put_verdicts(keep, visit_id, made.id, [now])
+
+    whole = places.valve_whole(kept.register, READER, kept.valve.id)
+    assert (whole.now.mark, whole.now.visit_id) == ("good", "visit-2025")
+    assert [one.mark for one in whole.verdicts] == ["not-checked", "good", "bad"]
+    assert places.list_systems(kept.register, READER).rows[0].worst == "good"
+    assert places.list_valves(kept.register, READER, mark="good").n_rows == 1

@@ -2,7 +2,20 @@
 
 from typing import Final
 
-from sqlalchemy import Boolean, Column, Date, Float, Index, Integer, LargeBinary, String, Table, Text, UniqueConstraint
+from sqlalchemy import (
+    Boolean,
+    Column,
+    Date,
+    Float,
+    Index,
+    Integer,
+    LargeBinary,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+    text,
+)
 
 from fifthwire.register.tables.schema import METADATA, JsonText, UtcTime, id_column, id_of
 
@@ -117,9 +130,11 @@ VERDICTS: Final = Table(
     Column("meanwhile", String(32), nullable=False),
     Column("because", JsonText, nullable=False),
     Column("winding_verdict", String(16), nullable=False),
-    Index("ix_verdicts_is_now_mark", "is_now", "mark"),
     Index("ix_verdicts_visit_id", "visit_id"),
 )
+_NOW: Final = {"sqlite_where": text("is_now = 1"), "postgresql_where": VERDICTS.c.is_now}
+Index("ix_verdicts_now", VERDICTS.c.valve_id, VERDICTS.c.mark, **_NOW)
+Index("ix_verdicts_now_mark", VERDICTS.c.mark, VERDICTS.c.valve_id, **_NOW)
 WINDING_POINTS: Final = Table(
     "winding_points",
     METADATA,

@@ -392,7 +392,9 @@ CREATE TABLE verdicts (
     CONSTRAINT fk_verdicts_judgement_id FOREIGN KEY(judgement_id) REFERENCES judgements (id)
 );
 
-CREATE INDEX ix_verdicts_is_now_mark ON verdicts (is_now, mark);
+CREATE INDEX ix_verdicts_now ON verdicts (valve_id, mark) WHERE is_now = 1;
+
+CREATE INDEX ix_verdicts_now_mark ON verdicts (mark, valve_id) WHERE is_now = 1;
 
 CREATE INDEX ix_verdicts_visit_id ON verdicts (visit_id);
 
