@@ -1,5 +1,7 @@
 """Sign in, sign out, and make an account or a new password with a link."""
 
+from typing import Final
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
@@ -11,6 +13,12 @@ from fifthwire.web.guard.origins import address_of, local_path
 from fifthwire.web.posted import Posted, PostedForm
 from fifthwire.workflow import people, sessions
 from fifthwire.workflow.register_place import Register
+
+SYSTEMS: Final = {
+    "Android": "Android", "iPhone": "iOS", "iPad": "iOS", "Windows": "Windows", "Mac OS": "macOS", "CrOS": "ChromeOS",
+    "Linux": "Linux",
+}  # fmt: skip
+"""Part of what browsers say of themselves, and the system it stands for; the first that fits.  Common practice."""
 
 router = APIRouter()
 
@@ -98,8 +106,17 @@ def own_register(asking: Asking) -> Register:
 
 
 def device_of(request: Request) -> str:
-    """What the browser says of itself."""
-    return request.headers.get("user-agent", "")[:200]
+    """What the browser says of the machine that it runs on, in a few words: for its owner to know it by.
+
+    Examples
+    --------
+    >>> from starlette.requests import Request
+    >>> device_of(Request({"type": "http", "headers": [(b"user-agent", b"Mozilla/5.0 (Linux; Android 15)")]}))
+    'a browser on Android'
+    """
+    said = request.headers.get("user-agent", "")
+    system = next((name for mark, name in SYSTEMS.items() if mark in said), None)
+    return f"a browser on {system}" if system else "a browser"
 
 
 def let_in(asking: Asking, answer: Response, entered: sessions.Entered) -> None:
