@@ -11,7 +11,17 @@ from zoneinfo import ZoneInfo
 from markupsafe import Markup
 
 from fifthwire.assessment.drawing_marks import SIZE, mark_strokes
-from fifthwire.assessment.figures import THIN_SPACE, day, in_units, number, ohms, plain, temperature, with_unit
+from fifthwire.assessment.figures import (
+    NO_BREAK_SPACE,
+    THIN_SPACE,
+    day,
+    in_units,
+    number,
+    ohms,
+    plain,
+    temperature,
+    with_unit,
+)
 from fifthwire.assessment.marks import MARKS, Mark
 from fifthwire.model.kept.people import UnitSystem
 from fifthwire.model.units import convert
@@ -119,7 +129,7 @@ def sentence(text: str, units: str = "si") -> str:
     >>> sentence("They agree within 1.3 Ω at 20 °C.", "us")
     'They agree within 1.3\u202fΩ at 68\u202f°F.'
     """
-    return _BEFORE_UNIT.sub(THIN_SPACE, in_units(text, units))
+    return _BEFORE_UNIT.sub(THIN_SPACE, in_units(text, units)).replace(" p. ", f" p.{NO_BREAK_SPACE}")
 
 
 def groups(rows: Sequence[Any], name: str) -> list[tuple[str, list[Any]]]:

@@ -86,7 +86,7 @@ def entries(asking: Asked, visit_id: str) -> HTMLResponse:
     whole = visits_kept.visit_of(asking.register, asking.who, visit_id)
     strike_now = asking.query("strike")
     groups = entry_groups(whole.entries, strike_now)
-    return _page(asking, "entries", "What was written down", whole, groups=groups, strike=strike_now)
+    return _page(asking, "entries", "Written down", whole, groups=groups, strike=strike_now)
 
 
 @router.get("/{visit_id}/report")
