@@ -150,10 +150,12 @@ def list_valves(
         *([VALVES.c.id.in_(matching(keep, words, "valve"))] if words else []),
     ]
     joined = VALVES.join(SYSTEMS, SYSTEMS.c.id == VALVES.c.system_id)
-    count = select(VALVES.c.id).select_from(joined if site_id or site_ids is not None else VALVES).where(*conditions)
-    ordered = _valve_query().where(*conditions).order_by(VALVES.c.label, VALVES.c.id)
-    rows, n_rows = one_page(keep, ordered, page, count)
-    return paged((_valve_row(row) for row in rows), page, n_rows)
+    at_sites = site_id is not None or site_ids is not None
+    ids = select(VALVES.c.id).select_from(joined if at_sites else VALVES).where(*conditions)
+    order = (VALVES.c.label, VALVES.c.id)
+    of_page, n_rows = one_page(keep, ids.order_by(*order), page)  # first which, then what: a late page costs as little
+    whole = _valve_query().where(VALVES.c.id.in_([row.id for row in of_page])).order_by(*order)
+    return paged((_valve_row(row) for row in keep.connection.execute(whole)), page, n_rows)
 
 
 def valve_rows_of(keep: Keep, system_id: str) -> tuple[ValveRow, ...]:
@@ -167,8 +169,7 @@ def _has_mark(mark: str) -> ColumnElement[bool]:
     """Whether the valve's present verdict has a mark; without one it counts as not checked."""
     judged = VERDICTS.alias("judged")  # the query around this one may hold the same table
     of_valve = exists().where(judged.c.valve_id == VALVES.c.id, judged.c.is_now)
-    has_one = of_valve.where(judged.c.mark == mark)
-    return has_one if mark != NOT_CHECKED else or_(has_one, not_(of_valve))
+    return of_valve.where(judged.c.mark == mark) if mark != NOT_CHECKED else not_(of_valve.where(judged.c.mark != mark))
 
 
 def _valve_query() -> Select[Any]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
-from sqlalchemy import ColumnElement, and_, delete, func, or_, select, text
+from sqlalchemy import column, delete, func, or_, select, table, text
 from sqlalchemy import literal_column as literal
 
 from fifthwire.model.kept.notes import HIT_KINDS, Hit
@@ -16,6 +16,7 @@ from fifthwire.register.tables.search import SEARCH_TEXTS
 from fifthwire.register.words import excerpt, question_words, words_of
 
 _T: Final = SEARCH_TEXTS.c
+_SQLITE_INDEX: Final = table("search_index", column("rowid"))
 MOST_COUNTED: Final = 1000
 """Hits of one kind that are counted; who finds more looks for too little.  Our choice."""
 
@@ -102,34 +103,37 @@ def search(keep: Keep, asked: str, *, site_ids: tuple[str, ...] | None = None, p
 
 def matching(keep: Keep, words: Sequence[str], kind: str) -> Any:
     """Ids of the things of a kind that hold all the words, as a query to be used in another."""
-    return select(_T.about_id).where(*_where(keep, words, kind, None))
+    source, conditions = _matching(keep, words, kind, None)
+    return select(_T.about_id).select_from(source).where(*conditions)
 
 
-def _where(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> list[ColumnElement[bool]]:
-    """Conditions of a search, in what each engine's index understands. Words are letters and digits alone."""
-    found: list[ColumnElement[bool]] = [_T.kind == kind]
+def _matching(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> tuple[Any, list[Any]]:
+    """Where to search and for what, as each engine's index understands it. Words are letters and digits alone."""
+    mine: list[Any] = [] if site_ids is None else [or_(_T.site_id.in_(site_ids), _T.site_id.is_(None))]
     if keep.dialect == "sqlite":
         asked = " AND ".join(f"words:{word}*" for word in words)
-        match = text("search_index MATCH :asked").bindparams(asked=f"kind:{kind} AND {asked}")
-        found = [_T.id.in_(select(literal("rowid")).select_from(text("search_index")).where(match))]
-    else:
-        asked = " & ".join(f"'{word}':*" for word in words)
-        found.append(literal("word_vector").op("@@")(text("CAST(:asked AS tsquery)").bindparams(asked=asked)))
-    if site_ids is not None:
-        found.append(or_(_T.site_id.in_(site_ids), and_(_T.site_id.is_(None))))
-    return found
+        found = text("search_index MATCH :asked").bindparams(asked=f"kind:{kind} AND {asked}")
+        return _SQLITE_INDEX.join(SEARCH_TEXTS, _T.id == _SQLITE_INDEX.c.rowid), [found, *mine]
+    asked = " & ".join(f"'{word}':*" for word in words)
+    match = literal("word_vector").op("@@")(text("CAST(:asked AS tsquery)").bindparams(asked=asked))
+    return SEARCH_TEXTS, [_T.kind == kind, match, *mine]
 
 
 def _count(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> int:
-    some = select(_T.id).where(*_where(keep, words, kind, site_ids)).limit(MOST_COUNTED).subquery()
+    source, conditions = _matching(keep, words, kind, site_ids)
+    some = select(_T.id).select_from(source).where(*conditions).limit(MOST_COUNTED).subquery()
     return int(keep.connection.execute(select(func.count()).select_from(some)).scalar_one())
 
 
 def _hits(
     keep: Keep, words: list[str], kind: str, site_ids: tuple[str, ...] | None, first: int, n_rows: int
 ) -> list[Hit]:
-    query = select(SEARCH_TEXTS).where(*_where(keep, words, kind, site_ids))
-    rows = keep.connection.execute(query.order_by(_T.id).offset(first).limit(n_rows)).all()
+    source, conditions = _matching(keep, words, kind, site_ids)
+    query = select(SEARCH_TEXTS).select_from(source).where(*conditions)
+    in_order = (
+        literal("search_index.rowid") if keep.dialect == "sqlite" else _T.id
+    )  # the index's own order costs nothing
+    rows = keep.connection.execute(query.order_by(in_order).offset(first).limit(n_rows)).all()
     about = _noted(keep, [row.about_id for row in rows]) if kind == "note" else {}
     return [
         Hit(
