@@ -1,5 +1,6 @@
 """Bring a register up to this program's version, or say why that cannot be done."""
 
+from threading import Lock
 from typing import Final
 
 from sqlalchemy import Connection, Engine, inspect, text
@@ -11,6 +12,10 @@ from fifthwire.register.wheres import Where
 VERSION_TABLE: Final = "schema_version"
 _LOCK: Final = 5_054_231
 """Number of the lock under which PostgreSQL is brought up, so that two programs do not do it at once.  Our choice."""
+
+
+_ONE_AT_A_TIME: Final = Lock()
+"""Alembic keeps what it works on in one place of the process: two threads may not bring registers up at once."""
 
 
 def bring_up(engine: Engine, where: Where, *, create: bool) -> None:
@@ -87,4 +92,5 @@ def _run(connection: Connection) -> None:
     config = Config()
     config.set_main_option("script_location", "fifthwire.register:migrations")
     config.attributes["connection"] = connection
-    command.upgrade(config, HEAD)
+    with _ONE_AT_A_TIME:
+        command.upgrade(config, HEAD)

@@ -1,7 +1,6 @@
 """Take a visit file into the register: look at what it would do, answer what it cannot decide, take it in whole."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from hashlib import sha256
 from typing import Final
 
@@ -23,10 +22,11 @@ from fifthwire.model.kept.visits import (
 from fifthwire.model.reasons import WARNINGS, say
 from fifthwire.model.record import record
 from fifthwire.model.visit import Visit
-from fifthwire.register import audit, manuals, place_names, places, valves, visits
+from fifthwire.register import audit, place_names, places, valves, visits
 from fifthwire.register.entries import assemble, identity_of, take_apart
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import ReadVisit, read_visit
+from fifthwire.workflow.manual_specs import differing_specs
 from fifthwire.workflow.matching import NEW, Matching, match_valves
 from fifthwire.workflow.new_places import add_site_of, add_system_of, add_valves_of, follow_heads
 from fifthwire.workflow.permission import require, require_everywhere, sees_site
@@ -156,7 +156,7 @@ def _plan(keep: Keep, who: Person, read: ReadVisit, content: bytes, answers: Map
         matching=matching,
         questions=(*questions, *matching.questions),
         found=difference(take_apart(read.visit), entries, earlier, identity),
-        specs=_specs(keep, read.visit),
+        specs=differing_specs(keep, read.visit),
     )
 
 
@@ -234,16 +234,6 @@ def _with_most_in_common(keep: Keep, that_day: Sequence[VisitKept], visit: Visit
 
 def _visit_words(kept: VisitKept) -> str:
     return f"the visit of {kept.technician or 'somebody'}, {kept.reason}, {kept.n_valves} valves"
-
-
-def _specs(keep: Keep, visit: Visit) -> tuple[SpecDiffers, ...]:
-    """Specs of the file that the manuals say otherwise; where a value came from is not compared."""
-    kept = manuals.specs_named(keep) if visit.specs else {}
-    return tuple(
-        SpecDiffers(name=name, in_file=spec, in_manuals=kept[name].spec, revision_id=kept[name].id)
-        for name, spec in visit.specs.items()
-        if name in kept and replace(spec, source=None) != replace(kept[name].spec, source=None)
-    )
 
 
 def import_visit_file(

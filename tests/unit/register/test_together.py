@@ -8,6 +8,7 @@ from tests.soak.killed_writer import N_ENTRIES, visit_text
 from fifthwire.model.errors import Conflict, RegisterError
 from fifthwire.model.kept.people import Person, alone
 from fifthwire.register.store import open_register
+from fifthwire.workflow.register_place import backup
 from fifthwire.workflow.visits_kept import add_entry, import_visit_file, judge_visit, list_visits, sign_off, visit_of
 
 OWNER = alone("rt")
@@ -117,3 +118,22 @@ def test_who_says_the_same_table_at_once_is_told_of_the_other(register, n):
     kept_ones = [one for one in said if not isinstance(one, Conflict)]
     assert len(kept_ones) == 1
     assert all(one.theirs.id == kept_ones[0].id for one in said if isinstance(one, Conflict))
+
+
+def test_a_backup_taken_while_others_add_is_whole_and_of_one_moment(register, tmp_path):
+    kept = import_visit_file(register, OWNER, visit_text(0), "0.visit.json").kept
+
+    def adds():
+        for n in range(20):
+            add_entry(register, OWNER, kept.id, "notes", {"text": str(n)})
+
+    def backs_up(name):
+        return lambda: backup(register, OWNER, str(tmp_path / name))
+
+    _, first, second = together(adds, backs_up("a.sqlite"), backs_up("b.sqlite"))
+
+    for name, found in (("a.sqlite", first), ("b.sqlite", second)):
+        assert found.is_whole
+        with open_register(str(tmp_path / name), create=False) as copy:
+            whole = visit_of(copy, OWNER, kept.id)
+            assert N_ENTRIES <= len(whole.entries) == whole.kept.n_entries <= N_ENTRIES + 20

@@ -7,7 +7,9 @@ import pytest
 
 from fifthwire.model.errors import Conflict, InputError, NotAllowed, NotFound
 from fifthwire.model.kept.people import Person, alone
+from fifthwire.model.visit import Spec
 from fifthwire.workflow.laws import load_priors
+from fifthwire.workflow.manuals import add_spec
 from fifthwire.workflow.places import system_whole
 from fifthwire.workflow.todo import list_actions
 from fifthwire.workflow.valves import valve_whole
@@ -18,6 +20,7 @@ from fifthwire.workflow.visits_kept import (
     judge_visit,
     new_visit,
     sign_off,
+    take_manual_spec,
     visit_of,
     void_entry,
 )
@@ -291,6 +294,27 @@ def test_nothing_is_signed_twice_and_a_further_issue_gives_its_reason(register, 
         issue_report(register, OWNER, kept.id, 2, ".pdf")
     with pytest.raises(InputError, match="odt"):
         issue_report(register, OWNER, kept.id, 1, ".odt")
+
+
+def test_a_revised_page_of_the_manuals_is_shown_and_taken_over_only_when_told(register, kept):
+    first = judge_visit(register, OWNER, kept.id)
+    add_spec(register, OWNER, name="clip", spec=Spec(winding="unipolar-5", resistance_ohm=100.0, at_c=20.0))
+
+    (differs,) = visit_of(register, OWNER, kept.id).specs
+    assert (differs.in_file.resistance_ohm, differs.in_manuals.resistance_ohm) == (46.0, 100.0)
+    assert judge_visit(register, OWNER, kept.id) == first
+
+    take_manual_spec(register, TECHNICIAN, kept.id, "clip")
+    second = judge_visit(register, OWNER, kept.id)
+
+    whole = visit_of(register, OWNER, kept.id)
+    assert whole.visit.specs["clip"].resistance_ohm == 100.0
+    assert (whole.specs, whole.judgements) == ((), (second, first))
+    assert [one.is_void for one in whole.entries if one.path == "specs/clip"] == [True, False]
+    with pytest.raises(InputError, match="says the same"):
+        take_manual_spec(register, TECHNICIAN, kept.id, "clip")
+    with pytest.raises(NotFound, match="do not say"):
+        take_manual_spec(register, TECHNICIAN, kept.id, "other")
 
 
 def test_a_new_visit_lists_every_valve_with_what_its_head_should_measure(register, kept):

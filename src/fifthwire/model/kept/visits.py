@@ -131,6 +131,17 @@ class PhotographKept:
 
 
 @record
+class SpecDiffers:
+    """A spec of a visit that is not what the manuals say under the same name: shown, never swapped in."""
+
+    name: str
+    in_file: Spec
+    """As the visit has it."""
+    in_manuals: Spec
+    revision_id: str
+
+
+@record
 class VisitWhole:
     """A visit with every entry, judgement, issue and photograph."""
 
@@ -148,6 +159,8 @@ class VisitWhole:
     """Which valve of the register stands under which label of the visit."""
     doubts: tuple[str, ...] = ()
     """What the entries say that cannot stand together, and what was made of it."""
+    specs: tuple[SpecDiffers, ...] = ()
+    """Specs it was judged with that the manuals say otherwise by now."""
 
 
 @record(kw_only=False)
@@ -188,16 +201,6 @@ class EntryLine:
 
     path: str
     text: str
-
-
-@record
-class SpecDiffers:
-    """A spec of the file that is not what the manuals say under the same name: shown, never swapped in."""
-
-    name: str
-    in_file: Spec
-    in_manuals: Spec
-    revision_id: str
 
 
 @record
