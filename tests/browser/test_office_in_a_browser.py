@@ -274,3 +274,36 @@ def test_paper_shows_the_content_and_no_controls(page, office, path):
     for control in (".places", ".find", ".tabs", "main .acts", "form.filters"):
         assert not any(one.is_visible() for one in page.locator(control).all()), control
     assert page.get_by_role("heading", level=1).is_visible()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_what_was_typed_stays_where_it_is_when_it_cannot_be_used(browser, own_office, size):
+    with visited(browser, own_office, viewport=SIZES[size]) as (context, _):
+        page = context.new_page()
+        page.goto("/sites/new")
+        page.get_by_label("Name").fill("Mill Lane")
+        page.get_by_label("Time zone").fill("Europe/London")
+        page.get_by_label("Altitude").fill("40 bananas")
+
+        page.get_by_role("button", name="Keep it").click()
+
+        expect(page.get_by_role("alert")).to_contain_text("Altitude")
+        expect(page.get_by_label("Name")).to_have_value("Mill Lane")
+        page.get_by_label("Altitude").fill("40 m")
+        page.get_by_role("button", name="Keep it").click()
+        expect(page.get_by_role("heading", level=1)).to_have_text("Mill Lane")
+
+
+def test_a_form_is_sent_once_however_often_it_is_pressed(browser, own_office):
+    with visited(browser, own_office, viewport=DESK) as (context, _):
+        page = context.new_page()
+        sent: list[str] = []
+        page.on("request", lambda request: sent.append(request.url) if request.method == "POST" else None)
+        page.goto("/sites/new")
+        page.get_by_label("Name").fill("Mill Lane")
+        page.get_by_label("Time zone").fill("Europe/London")
+
+        page.get_by_role("button", name="Keep it").dblclick()
+
+        expect(page.get_by_role("heading", level=1)).to_have_text("Mill Lane")
+        assert len(sent) == 1

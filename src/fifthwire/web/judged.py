@@ -1,11 +1,16 @@
 """A kept judgement as a page shows it: a row a valve, worst first, in the words of the report."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from fifthwire.assessment.from_json import assessment_of
 from fifthwire.assessment.marks import MARKS, mark_of
 from fifthwire.assessment.summary import three_lines
 from fifthwire.assessment.valve_words import cause_words
 from fifthwire.model.kept.visits import Judgement, VisitWhole
+from fifthwire.model.reasons import say
 from fifthwire.model.record import record
+from fifthwire.model.running_words import FLOODBACK
 
 _ORDER = {mark.key: place for place, mark in enumerate(MARKS)}
 
@@ -61,3 +66,39 @@ def judged_rows(judgement: Judgement, whole: VisitWhole) -> tuple[JudgedValve, .
 def plain_lines(judgement: Judgement, whole: VisitWhole) -> tuple[tuple[str, str], ...]:
     """The three plain lines of a judgement, with their labels."""
     return three_lines(whole.visit, assessment_of(judgement.assessment)).labelled()
+
+
+@record
+class SystemJudged:
+    """What a judgement says of the system as a whole."""
+
+    cause: str
+    """Key of the leading cause; empty where nothing of the running system was read."""
+    probability: float
+    compressors: tuple[Mapping[str, Any], ...]
+    """As the assessment's JSON holds them, with `said`: whether liquid reaches it, in words."""
+    sensors: tuple[Mapping[str, Any], ...]
+    """Those that cannot be right."""
+    warnings: tuple[str, ...]
+
+
+def system_judged(judgement: Judgement) -> SystemJudged:
+    """The system as a judgement saw it.
+
+    Parameters
+    ----------
+    judgement : Judgement
+        As it was kept.
+    """
+    kept = judgement.assessment
+    leading = kept["system"]["causes"][0] if kept["system"]["causes"] and kept["compressors"] else None
+    return SystemJudged(
+        cause=leading["cause"] if leading else "",
+        probability=leading["probability"] if leading else 0.0,
+        compressors=tuple(
+            {**one, "said": say(FLOODBACK, f"floodback.{one['floodback']}", {"id": one["id"]})}
+            for one in kept["compressors"]
+        ),
+        sensors=tuple(one for one in kept["sensors"] if one["verdict"] not in ("good", "undecided")),
+        warnings=tuple(kept["warnings"]),
+    )

@@ -17,6 +17,7 @@ SAID: Final[dict[str, str]] = {
     "unit-changed": _("The change is kept."),
     "valve-added": _("The valve is kept."),
     "valve-changed": _("The change is kept."),
+    "head-fitted": _("The new head is kept; the one before came off that day."),
     "list-imported": _("The list is kept."),
     "visit-imported": _("The visit is kept. Next: assess it."),
     "visit-same": _("This visit was here already. Nothing was changed."),

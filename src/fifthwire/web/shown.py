@@ -15,6 +15,7 @@ from fifthwire.assessment.figures import (
     NO_BREAK_SPACE,
     THIN_SPACE,
     day,
+    difference,
     in_units,
     number,
     ohms,
@@ -50,6 +51,7 @@ def filters() -> dict[str, Any]:
         "altitude": altitude,
         "share": percent_of,
         "capital": capital,
+        "difference": shown_difference,
         "groups": groups,
         "number": number,
         "plain": plain,
@@ -105,6 +107,11 @@ def altitude(altitude_m: float | None, units: UnitSystem) -> Markup | str:
         if altitude_m and units == "us"
         else quantity(altitude_m, "m")
     )
+
+
+def shown_difference(value_k: float | None, units: UnitSystem) -> str:
+    """A difference of temperatures, to a tenth."""
+    return NOTHING if value_k is None else difference(value_k, units, 1)
 
 
 def percent_of(probability: float) -> str:

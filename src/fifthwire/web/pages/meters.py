@@ -7,6 +7,7 @@ from fifthwire.web.asking import Asked
 from fifthwire.web.measures import METER_KEYS, as_written, typed_meter
 from fifthwire.web.posted import Posted, PostedForm
 from fifthwire.workflow import meters
+from fifthwire.workflow.notes import list_notes
 
 router = APIRouter(prefix="/meters")
 
@@ -21,7 +22,7 @@ def list_of_meters(asking: Asked) -> HTMLResponse:
 @router.get("/new")
 def new_meter(asking: Asked) -> HTMLResponse:
     """The form of a new meter."""
-    return asking.page("meters/form.html", kept=None, given=dict.fromkeys(METER_KEYS, ""))
+    return asking.page("meters/form.html", kept=None, given=dict.fromkeys(METER_KEYS, ""), notes=())
 
 
 @router.post("/new")
@@ -37,7 +38,8 @@ def add_meter(asking: Asked, form: PostedForm) -> RedirectResponse:
 def meter(asking: Asked, meter_id: str) -> HTMLResponse:
     """One meter, in its form."""
     kept = meters.meter(asking.register, asking.who, meter_id)
-    return asking.page("meters/form.html", kept=kept, given=typed_meter(kept.meter))
+    notes = list_notes(asking.register, asking.who, about_kind="meter", about_id=meter_id)
+    return asking.page("meters/form.html", kept=kept, given=typed_meter(kept.meter), notes=notes)
 
 
 @router.post("/{meter_id}")

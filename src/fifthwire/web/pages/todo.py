@@ -14,6 +14,7 @@ from fifthwire.web.labels import FOUND_HOW_WORDS
 from fifthwire.web.pages.valves import caution_sentences
 from fifthwire.web.posted import PostedForm
 from fifthwire.workflow import places, todo
+from fifthwire.workflow.notes import list_notes
 
 router = APIRouter(prefix="/todo")
 
@@ -44,6 +45,7 @@ def finding_form(asking: Asked, action_id: str) -> HTMLResponse:
     return asking.page(
         "todo/found.html",
         action=action,
+        notes=list_notes(asking.register, asking.who, about_kind="action", about_id=action_id),
         causes=[(cause, word(cause)) for cause in nothing_first],
         hows=[(key, hows[key]) for key in FOUND_HOW],
         hows_by_key=hows,

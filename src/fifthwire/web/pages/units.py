@@ -10,6 +10,7 @@ from fifthwire.web.labels import UNIT_WORDS
 from fifthwire.web.posted import Posted, PostedForm
 from fifthwire.web.typed import typed_quantity
 from fifthwire.workflow import places, valves
+from fifthwire.workflow.notes import list_notes
 
 router = APIRouter(prefix="/units")
 
@@ -73,6 +74,7 @@ def _form(asking: Asking, system_id: str, unit: UnitPlace | None) -> HTMLRespons
         system=system,
         site=site,
         unit=unit,
+        notes=list_notes(asking.register, asking.who, about_kind="unit", about_id=unit.id) if unit else (),
         kinds=[(key, asking.text(word)) for key, word in UNIT_WORDS.items()],
         capacity=f"{plain(unit.capacity_kw)} kW" if known and unit and unit.capacity_kw is not None else "",
     )

@@ -71,7 +71,16 @@ def valve_now(asking: Asked, valve_id: str) -> HTMLResponse:
         cautions_of=caution_sentences,
         step=next_step(asking.register, asking.who, valve_id),
         photograph_of=("valve", valve_id),
+        photograph_zone=whole.site.time_zone,
     )
+
+
+@router.post("/{valve_id}/head")
+def fit_head(asking: Asked, valve_id: str, form: PostedForm) -> RedirectResponse:
+    """Write down that another head was fitted; trends break there."""
+    since = form.day("since", "The day")
+    valves.fit_head(asking.register, asking.who, valve_id, since=since, part_label=form.given("part_label"))
+    return asking.go(f"/valves/{valve_id}", done="head-fitted")
 
 
 @router.get("/{valve_id}/notes")

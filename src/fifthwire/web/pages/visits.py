@@ -1,6 +1,5 @@
 """Visits: the list, one visit's verdicts, what was written down, its report; assess it and sign it off."""
 
-from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -14,9 +13,10 @@ from fifthwire.model.kept.visits import Judgement, VisitWhole
 from fifthwire.model.words import word
 from fifthwire.web.asking import Asked, Asking
 from fifthwire.web.entries_shown import entry_groups
-from fifthwire.web.judged import judged_rows, plain_lines
+from fifthwire.web.judged import judged_rows, plain_lines, system_judged
 from fifthwire.web.posted import PostedForm
-from fifthwire.workflow import places, visits_kept
+from fifthwire.workflow import manuals, places, visits_kept
+from fifthwire.workflow.notes import list_notes
 
 MEDIA_TYPES = {
     "toml": "application/toml",
@@ -77,7 +77,16 @@ def verdicts(asking: Asked, visit_id: str) -> HTMLResponse:
     judgement = _judgement(whole, asking.query("judgement"))
     rows = judged_rows(judgement, whole) if judgement else ()
     three = plain_lines(judgement, whole) if judgement else ()
-    return _page(asking, "verdicts", "Verdicts", whole, judged=rows, three=three, judgement=judgement)
+    return _page(
+        asking,
+        "verdicts",
+        "Verdicts",
+        whole,
+        judged=rows,
+        three=three,
+        judgement=judgement,
+        **_beside(asking, whole, judgement),
+    )
 
 
 @router.get("/{visit_id}/entries")
@@ -141,6 +150,17 @@ def download(content: bytes, name: str, media_type: str) -> Response:
     return Response(content, media_type=media_type, headers=headers)
 
 
+def _beside(asking: Asking, whole: VisitWhole, judgement: Judgement | None) -> dict[str, Any]:
+    """What stands beside the verdicts: the system, what heads were compared with, notes."""
+    register, who, id_ = asking.register, asking.who, whole.kept.id
+    return {
+        "system": system_judged(judgement) if judgement else None,
+        "specs": [(name, spec, manuals.spec_named(register, who, name)) for name, spec in whole.visit.specs.items()],
+        "notes": list_notes(register, who, about_kind="visit", about_id=id_),
+        "photograph_of": ("visit", id_),
+    }
+
+
 def _judgement(whole: VisitWhole, named: str) -> Judgement | None:
     if not named:
         return whole.judgements[0] if whole.judgements else None
@@ -151,6 +171,6 @@ def _judgement(whole: VisitWhole, named: str) -> Judgement | None:
 
 
 def _page(asking: Asking, name: str, tab: str, whole: VisitWhole, **values: Any) -> HTMLResponse:
-    site = places.site(asking.register, asking.who, whole.kept.site_id)
-    given: Mapping[str, Any] = {"whole": whole, "tab": asking.text(tab), "zone": site.time_zone, **values}
+    zone = places.site(asking.register, asking.who, whole.kept.site_id).time_zone
+    given = {"whole": whole, "tab": asking.text(tab), "zone": zone, "photograph_zone": zone, **values}
     return asking.page(f"visits/{name}.html", **given)
