@@ -54,7 +54,9 @@ def _valve(kept: Mapping[str, Any]) -> ValveAssessment:
         action=kept["action"],
         urgency=kept["urgency"],
         meanwhile=kept["meanwhile"],
-        reasons=tuple(Reason(code=one["code"], values=one["values"], log_odds=one["log_odds"]) for one in kept["reasons"]),
+        reasons=tuple(
+            Reason(code=one["code"], values=one["values"], log_odds=one["log_odds"]) for one in kept["reasons"]
+        ),
         next_check=_check(kept["next_check"]),
         cautions=tuple(_CODES[one] for one in kept["cautions"] if one in _CODES),
     )
@@ -65,7 +67,9 @@ def _winding(kept: Mapping[str, Any]) -> WindingFinding:
     return WindingFinding(
         verdict=kept["verdict"],
         causes=_causes(kept["causes"]),
-        common=tuple(CommonProbability(wires=tuple(of["wires"]), probability=of["probability"]) for of in kept["common"]),
+        common=tuple(
+            CommonProbability(wires=tuple(of["wires"]), probability=of["probability"]) for of in kept["common"]
+        ),
         windings=tuple(WindingEstimate(**{**one, "wires": tuple(one["wires"])}) for one in kept["windings"]),
         next_reading=following and NextReading(wires=tuple(following["wires"]), gain_bits=following["gain_bits"]),
     )
