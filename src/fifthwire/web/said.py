@@ -30,6 +30,7 @@ SAID: Final[dict[str, str]] = {
     "note-added": _("The note is kept."),
     "note-voided": _("The note is struck out. It stays readable."),
     "spec-added": _("The values are kept. A second person may now compare them with the page."),
+    "spec-taken": _("The visit has the manual's values now, and the ones before stay readable. Assess it again."),
     "spec-revised": _("The new revision is kept; the earlier ones stay."),
     "spec-checked": _("The revision is marked as checked."),
     "meter-added": _("The meter is kept."),

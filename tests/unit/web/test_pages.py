@@ -10,7 +10,7 @@ from tests.web_client import Client
 
 from fifthwire.model.kept.people import alone
 from fifthwire.web.app import PAGES, create_app
-from fifthwire.workflow import notes, places, todo, visits_kept
+from fifthwire.workflow import manuals, meters, notes, places, todo, visits_kept
 
 LISTS = (
     "/",
@@ -198,6 +198,51 @@ def test_a_manual_is_entered_revised_and_kept_by_revision(filled):
         < text.index("Revision 1")
     )
     assert "a second person compares it with the page" in text
+
+
+def test_values_that_the_manual_says_otherwise_are_shown_and_taken_over_only_when_told(filled):
+    visit = f"/visits/{filled.visit_id}"
+    name = next(iter(visits_kept.visit_of(filled.register, filled.who, filled.visit_id).visit.specs))
+    spec = {"winding": "unipolar-5", "resistance": "99 ohm"}
+    manuals.add_spec(filled.register, filled.who, name=name, spec=spec, title="Manual (invented)")
+    assert "shown, never swapped in" in filled.text(visit)
+
+    filled.client.post(f"{visit}/take", with_key(filled, visit, {"name": name}))
+
+    whole = visits_kept.visit_of(filled.register, filled.who, filled.visit_id)
+    assert whole.visit.specs[name].resistance_ohm == 99.0
+    assert len([one for one in whole.entries if one.path == f"specs/{name}"]) == 2
+    assert "shown, never swapped in" not in filled.text(visit)
+
+
+def test_another_head_is_fitted_on_the_page_of_its_valve(filled):
+    valve = f"/valves/{filled.valve_id('OU1-subcooler')}"
+
+    filled.client.post(f"{valve}/head", with_key(filled, valve, {"since": "2026-05-01", "part_label": "X-9"}))
+
+    heads = places.valve_whole(filled.register, filled.who, valve.rpartition("/")[2]).heads
+    assert [(head.part_label, head.is_present) for head in heads[:1]] == [("X-9", True)]
+    assert not heads[1].is_present
+
+
+@pytest.mark.parametrize("page", ["/todo/{action}", "/units/{unit}/change", "/meters/{meter}", "/visits/{visit}"])
+def test_notes_stand_on_everything(filled, page):
+    ids = {
+        "action": todo.list_actions(filled.register, filled.who).rows[0].id,
+        "unit": places.list_units(filled.register, filled.who, filled.system_id)[0].id,
+        "meter": meters.list_meters(filled.register, filled.who).rows[0].id,
+        "visit": filled.visit_id,
+    }
+    at = page.format(**ids)
+    html = filled.client.get(at).text
+    form = re.search(r'<form method="post" action="/notes" .*?</form>', html, re.DOTALL)
+    assert form is not None
+    given = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form[0]))
+
+    answer = filled.client.post("/notes", {**given, "text": "Mind the dog."})
+
+    assert answer.headers["location"].startswith(at)
+    assert "Mind the dog." in filled.text(at)
 
 
 def test_a_note_is_kept_with_its_tags_and_found_again(filled):

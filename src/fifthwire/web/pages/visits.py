@@ -16,6 +16,7 @@ from fifthwire.web.entries_shown import entry_groups
 from fifthwire.web.judged import judged_rows, plain_lines, system_judged
 from fifthwire.web.posted import PostedForm
 from fifthwire.workflow import manuals, places, visits_kept
+from fifthwire.workflow.manual_specs import take_manual_spec
 from fifthwire.workflow.notes import list_notes
 
 MEDIA_TYPES = {
@@ -119,6 +120,13 @@ def sign(asking: Asked, visit_id: str, form: PostedForm) -> RedirectResponse:
     return asking.go(f"/visits/{visit_id}/report", done="signed-off")
 
 
+@router.post("/{visit_id}/take")
+def take_spec(asking: Asked, visit_id: str, form: PostedForm) -> RedirectResponse:
+    """Take over what the manuals say by now, as an addition; the visit is then assessed again when told."""
+    take_manual_spec(asking.register, asking.who, visit_id, form.text("name"))
+    return asking.go(f"/visits/{visit_id}", done="spec-taken")
+
+
 @router.post("/{visit_id}/strike")
 def strike(asking: Asked, visit_id: str, form: PostedForm) -> RedirectResponse:
     """Strike an entry out."""
@@ -156,6 +164,7 @@ def _beside(asking: Asking, whole: VisitWhole, judgement: Judgement | None) -> d
     return {
         "system": system_judged(judgement) if judgement else None,
         "specs": [(name, spec, manuals.spec_named(register, who, name)) for name, spec in whole.visit.specs.items()],
+        "differing": {one.name for one in whole.specs},
         "notes": list_notes(register, who, about_kind="visit", about_id=id_),
         "photograph_of": ("visit", id_),
     }
