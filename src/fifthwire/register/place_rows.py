@@ -153,7 +153,9 @@ def list_valves(
     at_sites = site_id is not None or site_ids is not None
     ids = select(VALVES.c.id).select_from(joined if at_sites else VALVES).where(*conditions)
     order = (VALVES.c.label, VALVES.c.id)
-    of_page, n_rows = one_page(keep, ids.order_by(*order), page)  # first which, then what: a late page costs as little
+    is_by_mark_alone = mark is not None and mark != NOT_CHECKED and len(conditions) == 1
+    count = _judged_so(str(mark)) if is_by_mark_alone else ids
+    of_page, n_rows = one_page(keep, ids.order_by(*order), page, count)  # which first, then what: late pages cost alike
     whole = _valve_query().where(VALVES.c.id.in_([row.id for row in of_page])).order_by(*order)
     return paged((_valve_row(row) for row in keep.connection.execute(whole)), page, n_rows)
 
@@ -163,6 +165,11 @@ def valve_rows_of(keep: Keep, system_id: str) -> tuple[ValveRow, ...]:
     query = _valve_query().where(VALVES.c.system_id == system_id)
     ordered = query.order_by(UNIT_ORDER, UNITS.c.position, UNITS.c.name, VALVES.c.role, VALVES.c.number)
     return tuple(_valve_row(row) for row in keep.connection.execute(ordered))
+
+
+def _judged_so(mark: str) -> Select[Any]:
+    """The valves of a mark, to be counted from the index of verdicts alone."""
+    return select(VERDICTS.c.valve_id).where(VERDICTS.c.is_now, VERDICTS.c.mark == mark)
 
 
 def _has_mark(mark: str) -> ColumnElement[bool]:

@@ -121,7 +121,10 @@ def _matching(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, 
 
 def _count(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> int:
     source, conditions = _matching(keep, words, kind, site_ids)
-    some = select(_T.id).select_from(source).where(*conditions).limit(MOST_COUNTED).subquery()
+    counted: Any = _T.id
+    if keep.dialect == "sqlite" and site_ids is None:
+        source, counted = _SQLITE_INDEX, _SQLITE_INDEX.c.rowid  # the index alone knows how many
+    some = select(counted).select_from(source).where(*conditions).limit(MOST_COUNTED).subquery()
     return int(keep.connection.execute(select(func.count()).select_from(some)).scalar_one())
 
 

@@ -26,7 +26,7 @@ SEARCH_TEXTS: Final = Table(
 )
 BY_HAND["sqlite"] += [
     "CREATE VIRTUAL TABLE search_index USING fts5(kind, words, content='search_texts', content_rowid='id',"
-    " tokenize='unicode61 remove_diacritics 0', prefix='1 2 3', detail=column, columnsize=0)",
+    " tokenize='unicode61 remove_diacritics 0', prefix='1 2 3 4 5 6 7 8', detail=column, columnsize=0)",
     "CREATE TRIGGER search_added AFTER INSERT ON search_texts BEGIN"
     " INSERT INTO search_index(rowid, kind, words) VALUES (new.id, new.kind, new.words); END",
     "CREATE TRIGGER search_gone AFTER DELETE ON search_texts BEGIN"

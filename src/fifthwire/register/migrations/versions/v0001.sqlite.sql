@@ -456,7 +456,7 @@ CREATE TABLE winding_points (
 
 CREATE INDEX ix_winding_points_visit_id ON winding_points (visit_id);
 
-CREATE VIRTUAL TABLE search_index USING fts5(kind, words, content='search_texts', content_rowid='id', tokenize='unicode61 remove_diacritics 0', prefix='1 2 3', detail=column, columnsize=0);
+CREATE VIRTUAL TABLE search_index USING fts5(kind, words, content='search_texts', content_rowid='id', tokenize='unicode61 remove_diacritics 0', prefix='1 2 3 4 5 6 7 8', detail=column, columnsize=0);
 
 CREATE TRIGGER search_added AFTER INSERT ON search_texts BEGIN INSERT INTO search_index(rowid, kind, words) VALUES (new.id, new.kind, new.words); END;
 
