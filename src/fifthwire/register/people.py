@@ -70,9 +70,18 @@ def password_hash_of(keep: Keep, account_id: str) -> str:
     return str(keep.connection.execute(found).scalar_one())
 
 
-def list_accounts(keep: Keep) -> tuple[Account, ...]:
-    """Every account, by name."""
-    return tuple(map(account_from, keep.connection.execute(select(ACCOUNTS).order_by(ACCOUNTS.c.name, ACCOUNTS.c.id))))
+def list_accounts(keep: Keep, *, hold: bool = False) -> tuple[Account, ...]:
+    """Every account, by name.
+
+    Parameters
+    ----------
+    keep : Keep
+        The transaction.
+    hold : bool
+        Whether nobody else may change them until the transaction ends, as a check of them all together needs it.
+    """
+    found = select(ACCOUNTS).order_by(ACCOUNTS.c.name, ACCOUNTS.c.id)
+    return tuple(map(account_from, keep.connection.execute(found.with_for_update() if hold else found)))
 
 
 def count_accounts(keep: Keep) -> int:

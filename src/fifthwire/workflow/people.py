@@ -290,7 +290,7 @@ def _with_new_password(keep: Keep, account: Account, hashed: str) -> Account:
 def _refuse_last_owner(keep: Keep, account_id: str, *, still_owner: bool) -> None:
     others = [
         one
-        for one in kept.list_accounts(keep)
+        for one in kept.list_accounts(keep, hold=True)
         if one.id != account_id and one.is_active and one.role == "owner" and one.site_ids is None
     ]
     if not others and not still_owner:
