@@ -43,7 +43,7 @@ class Extent:
 def least_width(pieces: Sequence[Piece], *, has_outdoor: bool) -> float:
     """What the widest piece needs; before the first outdoor unit no letter stands. [px]"""
     widths = [piece.width + 2 * MARGIN for piece in pieces]
-    if has_outdoor:
+    if has_outdoor and widths:
         widths[0] -= MARGIN - _EDGE
     return max(widths, default=0.0)
 

@@ -3,8 +3,9 @@
 from collections.abc import Callable
 from typing import Final
 
-from fifthwire.assessment.stave.plan import Circuit
-from fifthwire.assessment.stave.sheet import WIDTHS, circuit_element, circuit_picture
+from fifthwire.assessment.stave.plan import Circuit, circuit_plan
+from fifthwire.assessment.stave.sheet import WIDTHS, circuit_element, set_to_width, symbols_of
+from fifthwire.assessment.stave.valves import Pen
 from fifthwire.model.kept.places import ValvePlace
 
 SHOWN_FROM_PX: Final = (0, 560, 900)
@@ -26,14 +27,18 @@ def circuit_on_page(of: Circuit, link: Callable[[ValvePlace], str]) -> str:
     str
         HTML; `circuit_widths` holds the rules that choose among its drawings.
     """
-    drawings = [circuit_element(circuit_picture(of, width=width, link=link), name=f"c{width}") for width in WIDTHS]
-    return f'<div class="circuits">{"".join(drawings)}</div>'
+    pen = Pen(prefix="c-", link=link)
+    plan = circuit_plan(of, pen)
+    drawings = [circuit_element(set_to_width(plan, of, width), name=f"c{width}") for width in WIDTHS]
+    symbols = f'<svg class="symbols" width="0" height="0" aria-hidden="true">{symbols_of(of, pen)}</svg>'
+    return f'<div class="circuits">{symbols}{"".join(drawings)}</div>'
 
 
 def circuit_widths() -> str:
     """Rules that show one drawing of three, by the width of the place they stand in."""
     rules = (
-        ".circuits{container-type:inline-size}.circuits svg{display:none;width:100%;height:auto;overflow:visible}"
+        ".circuits{container-type:inline-size;position:relative}.circuits .symbols{position:absolute}"
+        ".circuits .circuit{display:none;width:100%;height:auto;overflow:visible}"
         f".circuits .c{WIDTHS[0]}{{display:block}}"
     )
     for before, width, from_px in zip(WIDTHS, WIDTHS[1:], SHOWN_FROM_PX[1:], strict=False):

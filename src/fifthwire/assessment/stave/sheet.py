@@ -1,6 +1,7 @@
 """The circuit of a system, whole: lines of pieces between their mains, in ink, with a title and a description."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from html import escape
 from typing import Final
 
@@ -58,12 +59,32 @@ def circuit_picture(
         Every valve of the system stands in it once.
     """
     pen = Pen(prefix=f"c{width:.0f}-", link=link)
-    plan = circuit_plan(of, pen)
+    picture = set_to_width(circuit_plan(of, pen), of, width)
+    return replace(picture, svg=symbols_of(of, pen) + picture.svg)
+
+
+def symbols_of(of: Circuit, pen: Pen) -> str:
+    """The symbols that drawings of a circuit with this pen use."""
+    return definitions(pen.prefix, sorted({mark_key(row) for row in of.valves}))
+
+
+def set_to_width(plan: Plan, of: Circuit, width: float) -> Picture:
+    """The pieces of a circuit on lines of one width, without the symbols that they use.
+
+    Parameters
+    ----------
+    plan : Plan
+        The pieces.
+    of : Circuit
+        The system.
+    width : float
+        That the lines are set to; a unit that needs more makes the drawing wider. [px]
+    """
     width = max(width, least_width(plan.pieces, has_outdoor=plan.has_outdoor))
     lines = set_in_lines(plan.pieces, width, has_outdoor=plan.has_outdoor)
     rails = _rails(plan)
     runs = extents(lines, list(rails.values()), width, has_outdoor=plan.has_outdoor)
-    strokes, y = [definitions(pen.prefix, sorted({mark_key(row) for row in of.valves}))], 0.0
+    strokes, y = [], 0.0
     for at, placed in enumerate(lines):
         rise = min((rails[key].y for key in runs[at]), default=RAIL_TOP) - RAIL_TOP  # only a branch unit's own pipes
         drawn = _line(placed, rails, runs[at], plan.at, of.mode, at, width)
