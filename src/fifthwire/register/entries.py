@@ -1,5 +1,6 @@
 """A visit as the set of its entries. The work is done in the core, which a phone without a register has too."""
 
+from fifthwire.visitfile.entry_normal import normal_body
 from fifthwire.visitfile.entry_paths import kind_of, quoted, unquoted, valve_key
 from fifthwire.visitfile.entry_sets import list_order, merged, standing
 from fifthwire.visitfile.putting_together import Assembled, assemble, put_together
@@ -12,6 +13,7 @@ __all__ = [
     "kind_of",
     "list_order",
     "merged",
+    "normal_body",
     "put_together",
     "quoted",
     "standing",

@@ -116,6 +116,7 @@ class _Builder:
     def __init__(self, entries: list[Any], which: Standing) -> None:
         self._which = which
         self._targets = {one.voids for one in entries if one.voids}
+        self._unnamed = {one.id for one in entries if not _says_its_id(one.path)}
         self._left_out: set[Any] = set()
         self._keys_left_out: set[Any] = set()
         self._by_path: dict[str, list[Any]] = defaultdict(list)
@@ -191,7 +192,7 @@ class _Builder:
             "device": one.device,
             "at": None if one.at_utc is None else _moment(one.at_utc),
             "by": one.by,
-            "voids": one.voids,
+            "voids": None if one.voids in self._unnamed else one.voids,  # what it strikes out stands in no file
         }
         return {key: value for key, value in said.items() if value is not None}
 
@@ -239,6 +240,12 @@ class _Builder:
             left_out.add(what)
             return Doubt(one.id, one.path, key, problem.message, problem.hint)
         return None
+
+
+def _says_its_id(path: str) -> bool:
+    """Whether a table at this path can say its id in a file; a reading, a spec or a look cannot."""
+    kind = kind_of(path)
+    return kind is not None and kind.is_stamped
 
 
 def _steps(pointer: str) -> tuple[str, ...]:

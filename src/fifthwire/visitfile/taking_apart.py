@@ -1,7 +1,7 @@
 """A visit into its entries: one addition for each of its tables, with an id that is the same on every device."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import Any, Final
 
@@ -44,8 +44,8 @@ def take_apart(visit: Visit) -> tuple[EntryDraft, ...]:
     tuple[EntryDraft, ...]
         In the order of the file.
     """
-    parts = _Parts(identity_of(visit.header))
     tree = table_of(visit)
+    parts = _Parts(identity_of(visit.header), frozenset(_given_ids(tree)))
     for note in describe(Visit):
         table = tree.pop(note.key, None)
         if table is None:
@@ -68,9 +68,10 @@ def take_apart(visit: Visit) -> tuple[EntryDraft, ...]:
 class _Parts:
     """Entries gathered from one visit."""
 
-    def __init__(self, identity: str) -> None:
+    def __init__(self, identity: str, given: frozenset[str]) -> None:
         self.found: list[EntryDraft] = []
         self._identity = identity
+        self._given = given
         self._ids: set[str] = set()
         self._alike: Counter[tuple[str, str]] = Counter()
 
@@ -100,8 +101,22 @@ class _Parts:
         return id_
 
     def _worked_out(self, path: str, says: str) -> str:
-        self._alike[path, says] += 1
-        return derived_id(self._identity, path, says, str(self._alike[path, says]))
+        """The id of the next table alike; one that another table of the file gives as its own is passed over."""
+        while True:
+            self._alike[path, says] += 1
+            id_ = derived_id(self._identity, path, says, str(self._alike[path, says]))
+            if id_ not in self._given:
+                return id_
+
+
+def _given_ids(tree: Any) -> Iterator[str]:
+    """Every id that a table of the file gives."""
+    rows = tree.values() if isinstance(tree, dict) else tree if isinstance(tree, list) else ()
+    if isinstance(tree, dict) and isinstance(tree.get("entry"), str):
+        yield tree["entry"]
+    for inner in rows:
+        if isinstance(inner, dict | list):
+            yield from _given_ids(inner)
 
 
 def _add_valves(tables: list[dict[str, Any]], parts: _Parts) -> None:

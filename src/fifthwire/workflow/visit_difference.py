@@ -10,6 +10,7 @@ from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.visits import EntryDraft, EntryKept
 from fifthwire.model.record import record
 from fifthwire.visitfile.entry_paths import kind_of, unquoted, valve_key
+from fifthwire.visitfile.entry_sets import standing
 
 HEADER = "visit"
 
@@ -60,6 +61,7 @@ def difference(
     """
     by_id = {one.id: one for one in kept}
     by_content = _live_by_content(kept, {draft.id for draft in drafts})
+    struck_in_file = standing(drafts).struck
     added: list[EntryDraft] = []
     same: set[str] = set()
     revived: dict[str, EntryKept] = {}
@@ -76,7 +78,7 @@ def difference(
         else:
             same.add(held.id)
             strike = _strike_of_a_file(held, by_id)
-            if strike is not None and held.id not in earlier.entry_ids:
+            if strike is not None and held.id not in earlier.entry_ids and draft.id not in struck_in_file:
                 revived[strike.id] = strike
     gone = tuple(by_id[id_] for id_ in sorted(earlier.entry_ids - same) if id_ in by_id and not by_id[id_].is_void)
     return Difference(added=tuple(added), gone=gone, revived=tuple(revived.values()), same=tuple(sorted(same)))

@@ -1,9 +1,11 @@
 """Take a visit file into the register: look at what it would do, answer what it cannot decide, take it in whole."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from hashlib import sha256
 from typing import Final
 
+from fifthwire.model.canonical import is_derived
 from fifthwire.model.errors import InputError
 from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
@@ -23,7 +25,7 @@ from fifthwire.model.reasons import WARNINGS, say
 from fifthwire.model.record import record
 from fifthwire.model.visit import Visit
 from fifthwire.register import audit, place_names, places, valves, visits
-from fifthwire.register.entries import assemble, identity_of, take_apart
+from fifthwire.register.entries import assemble, identity_of, normal_body, take_apart
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import ReadVisit, read_visit
 from fifthwire.workflow.manual_specs import differing_specs
@@ -155,8 +157,18 @@ def _plan(keep: Keep, who: Person, read: ReadVisit, content: bytes, answers: Map
         identity=identity,
         matching=matching,
         questions=(*questions, *matching.questions),
-        found=difference(take_apart(read.visit), entries, earlier, identity),
+        found=difference(take_apart(read.visit), _as_in_a_file(entries), earlier, identity),
         specs=differing_specs(keep, read.visit),
+    )
+
+
+def _as_in_a_file(entries: Sequence[EntryKept]) -> tuple[EntryKept, ...]:
+    """Entries in the spelling of a file, so that what was written on the page is known again in it."""
+    if all(is_derived(one.id) for one in entries):
+        return tuple(entries)
+    header = assemble(entries, name="the visit").visit.header
+    return tuple(
+        one if is_derived(one.id) else replace(one, body=normal_body(one.path, one.body, header)) for one in entries
     )
 
 

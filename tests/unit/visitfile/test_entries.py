@@ -129,6 +129,26 @@ def test_a_reading_added_to_a_further_measurement_joins_its_state():
     assert [of.ohm for of in valve.measurements[0].readings] == [46.0, 46.2]
 
 
+def test_of_two_notes_alike_of_which_one_is_struck_out_the_file_still_knows_which():
+    held = entries_of('[[notes]]\ntext = "a"\n[[notes]]\ntext = "a"\n')
+    for struck, other in (held[1:], held[:0:-1]):
+        visit = put_together([*held, an_entry("s", "notes", voids=struck.id, text="twice")])
+
+        again = {one.id for one in take_apart(visit)}
+
+        assert {struck.id, other.id, "s"} <= again
+        assert len(again) == len(held) + 1
+
+
+def test_a_strike_of_what_no_file_can_name_is_a_plain_note_in_the_file_and_warns_of_nothing():
+    held = entries_of(VALVE + 'readings = [["5", "1", 46.0]]\n')
+    found = assemble([*held, an_entry("s", "notes", voids=held[-1].id, text="the wrong plug")])
+
+    assert found.visit.valves[0].readings == ()
+    assert [(note.text, note.voids) for note in found.visit.notes] == [("the wrong plug", None)]
+    assert found.warnings == assemble(held).warnings
+
+
 def test_entries_without_a_header_are_no_visit():
     with pytest.raises(VisitFileError):
         put_together([an_entry("n", "notes", text="lost")])

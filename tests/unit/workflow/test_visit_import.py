@@ -84,7 +84,10 @@ def test_a_visit_that_was_added_to_on_the_page_comes_back_from_its_file_unchange
     done = taken_in(register, START + VALVES)
     id_ = done.kept.id
     add_entry(register, TECHNICIAN, id_, "valves/OU1-main/readings", {"reading": ["5", "1", 46.05]})
+    add_entry(register, TECHNICIAN, id_, "valves/OU1-main/readings", {"reading": ["5", "2", 46]})
     add_entry(register, TECHNICIAN, id_, "valves/OU1-main/inspection", {"rust": "heavy"})
+    add_entry(register, TECHNICIAN, id_, "system", {"refrigerant": "R410A", "mode": "cooling"})
+    add_entry(register, TECHNICIAN, id_, "snapshot", {"suction_pressure": "118 psig", "ambient": "91 degF"})
     add_entry(register, TECHNICIAN, id_, "notes", {"about": "OU1-main", "text": "Insulation torn."})
     before = visit_of(register, OWNER, id_)
 
