@@ -12,7 +12,7 @@ from fifthwire.model.record import record
 from fifthwire.model.words import WORDS, word
 
 MOST_OPEN: Final = 40
-"""Entries that are shown without being asked for; more stand folded, a group a line.  Our choice."""
+"""Entries that are shown without being asked for; more stand as their groups, to be opened one by one.  Our choice."""
 
 _VALVE_ITSELF: Final = "the valve itself"
 _LONG_DECIMALS: Final = re.compile(r"\b\d+\.\d{8,}\b")
@@ -26,18 +26,18 @@ class EntryGroup:
     entries: tuple[EntryKept, ...]
     n_struck: int
     is_open: bool
-    """Unfolded when the page opens."""
+    """Whether its entries are shown."""
 
 
-def entry_groups(entries: Sequence[EntryKept], strike: str = "") -> tuple[EntryGroup, ...]:
+def entry_groups(entries: Sequence[EntryKept], opened: str = "") -> tuple[EntryGroup, ...]:
     """The entries of a visit in groups.
 
     Parameters
     ----------
     entries : sequence of EntryKept
         All of a visit.
-    strike : str
-        Id of the entry that is about to be struck out: its group stands open.
+    opened : str
+        Name of the group that the person opened.
     """
     named: dict[str, list[EntryKept]] = {}
     for entry in entries:
@@ -47,7 +47,7 @@ def entry_groups(entries: Sequence[EntryKept], strike: str = "") -> tuple[EntryG
             name=name,
             entries=tuple(some),
             n_struck=sum(entry.is_void for entry in some),
-            is_open=len(entries) <= MOST_OPEN or any(entry.id == strike for entry in some),
+            is_open=len(entries) <= MOST_OPEN or name == opened,
         )
         for name, some in named.items()
     )

@@ -285,16 +285,18 @@ def test_an_entry_is_struck_out_with_a_reason_and_stays_readable(filled):
     whole = visits_kept.visit_of(filled.register, filled.who, filled.visit_id)
     entry = next(one for one in whole.entries if one.path.endswith("/readings"))
     page = f"/visits/{filled.visit_id}/entries"
-    assert f"strike={entry.id}" in filled.client.get(page).text
+    assert entry.id not in filled.client.get(page).text
+    group = f"{page}?group={entry.path.split('/')[1]}"
+    assert f"strike={entry.id}" in filled.client.get(group).text
 
     filled.client.post(
         f"/visits/{filled.visit_id}/strike",
-        with_key(filled, f"{page}?strike={entry.id}", {"entry": entry.id, "why": "the wrong head"}),
+        with_key(filled, f"{group}&strike={entry.id}", {"entry": entry.id, "why": "the wrong head"}),
     )
 
     whole = visits_kept.visit_of(filled.register, filled.who, filled.visit_id)
     assert next(one for one in whole.entries if one.id == entry.id).is_void
-    assert "struck out" in filled.text(page)
+    assert "1 struck out" in filled.text(page)
 
 
 @pytest.mark.parametrize("units", ["si", "us"])

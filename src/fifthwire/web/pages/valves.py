@@ -1,11 +1,14 @@
 """Valves: the list by mark, one valve as it is now and its notes, the form."""
 
+from collections.abc import Iterator
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from fifthwire.diagnosis.faults.care import cautions_of_action
 from fifthwire.model.cautions import CAUTIONS
 from fifthwire.model.choices import ROLES
+from fifthwire.model.kept.manuals import SpecRevision
 from fifthwire.model.kept.places import VALVE_MARKS, SystemPlace, ValvePlace
 from fifthwire.model.words import word
 from fifthwire.web.asking import Asked, Asking
@@ -132,5 +135,14 @@ def _form(asking: Asking, system: SystemPlace, valve: ValvePlace | None) -> HTML
         units_of_system=[(unit.id, unit.name) for unit in valves.list_units(register, who, system.id)],
         roles=[(role, word(role)) for role in ROLES],
         accesses=[(key, asking.text(label)) for key, label in ACCESS_WORDS.items()],
-        specs=[(one.spec_id, one.name) for one in list_specs(register, who).rows],
+        specs=[(one.spec_id, one.name) for one in _every_spec(asking)],
     )
+
+
+def _every_spec(asking: Asking) -> Iterator[SpecRevision]:
+    """All of the manuals, to choose one from."""
+    page = n_pages = 1
+    while page <= n_pages:
+        found = list_specs(asking.register, asking.who, page=page)
+        yield from found.rows
+        page, n_pages = page + 1, found.n_pages

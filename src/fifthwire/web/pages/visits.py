@@ -95,7 +95,7 @@ def entries(asking: Asked, visit_id: str) -> HTMLResponse:
     """Everything that was written down, the struck entries too."""
     whole = visits_kept.visit_of(asking.register, asking.who, visit_id)
     strike_now = asking.query("strike")
-    groups = entry_groups(whole.entries, strike_now)
+    groups = entry_groups(whole.entries, asking.query("group"))
     return _page(asking, "entries", "Written down", whole, groups=groups, strike=strike_now)
 
 
