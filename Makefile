@@ -27,6 +27,7 @@ check: $(READY)
 
 demo: $(READY)
 	$(BIN)/fifthwire demo
+	$(BIN)/fifthwire serve --demo
 
 docs: $(READY)
 	$(BIN)/python tools/docs.py

@@ -6,5 +6,7 @@ check.
 
 from hypothesis import settings
 
+pytest_plugins = ["tests.people_fixtures", "tests.register_fixtures"]
+
 settings.register_profile("check", derandomize=True, deadline=None)
 settings.load_profile("check")

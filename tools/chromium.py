@@ -1,7 +1,8 @@
-"""Find what the tests of pages and prints look with: Chromium, and poppler's pdftoppm and pdftotext.
+"""Find what tests need beside Python: Chromium, poppler's pdftoppm and pdftotext, and PostgreSQL's programs.
 
 Run by `make check` before the tests. What is missing is installed where that is possible without asking (Debian or a
-relative of it, as root); else it is named, and the tests that need it are skipped with that reason.
+relative of it, as root); else it is named. The tests of pages and prints are then skipped with that reason; those of
+the register on PostgreSQL fail, unless FIFTHWIRE_WITHOUT_POSTGRESQL=1 says that they are to be left out.
 """
 
 import os
@@ -13,6 +14,8 @@ from typing import Final
 
 CHROMIUM_NAMES: Final = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome", "chrome")
 POPPLER_NAMES: Final = ("pdftoppm", "pdftotext", "pdfinfo", "pdffonts")
+POSTGRESQL_HOMES: Final = ("/usr/lib/postgresql/15/bin", "/usr/pgsql-15/bin", "/opt/homebrew/opt/postgresql@15/bin")
+"""Where PostgreSQL 15 keeps the programs that start a cluster."""
 LAUNCH_ARGS: Final = (
     "--no-sandbox",
     "--disable-gpu",
@@ -37,9 +40,19 @@ def has_poppler() -> bool:
     return all(shutil.which(name) for name in POPPLER_NAMES)
 
 
+def postgresql() -> Path | None:
+    """Directory of initdb and pg_ctl: `POSTGRESQL_BIN` of the environment first, then where packages put them."""
+    named = os.environ.get("POSTGRESQL_BIN")
+    places = (named,) if named else POSTGRESQL_HOMES
+    return next((Path(place) for place in places if (Path(place) / "initdb").exists()), None)
+
+
 def missing() -> list[str]:
     """Debian packages that the tests could use and that are not there."""
-    return [name for name, is_there in (("chromium", chromium()), ("poppler-utils", has_poppler())) if not is_there]
+    wanted: dict[str, object] = {"chromium": chromium(), "poppler-utils": has_poppler()}
+    if os.environ.get("FIFTHWIRE_WITHOUT_POSTGRESQL") != "1":
+        wanted["postgresql-15"] = postgresql()
+    return [name for name, is_there in wanted.items() if not is_there]
 
 
 def can_install() -> bool:
@@ -60,17 +73,22 @@ def install(packages: list[str]) -> None:
 
 
 def main() -> int:
-    """Say what is there; always 0, since the tests that lack something are skipped by name."""
+    """Say what is there; always 0, since the tests that lack something are skipped or fail by name."""
     lacking = missing()
     if lacking and can_install():
-        print(f"installing {' and '.join(lacking)} for the tests of pages and prints")
+        print(f"installing {' and '.join(lacking)} for the tests")
         install(lacking)
         lacking = missing()
     if lacking:
-        print(f"not here: {' and '.join(lacking)}. The tests that need them are skipped and say so.")
+        print(
+            f"not here: {' and '.join(lacking)}. The tests of pages and prints that need them are skipped and say so."
+        )
         print(f"On Debian: apt-get install {' '.join(lacking)}. Another Chromium: CHROMIUM=/path/to/it make check")
     else:
         print(f"pages are looked at with {chromium()}, prints with poppler")
+    if "postgresql-15" in lacking:
+        print("The tests of the register on PostgreSQL will fail. Another place: POSTGRESQL_BIN=/path make check")
+        print("To leave them out: FIFTHWIRE_WITHOUT_POSTGRESQL=1 make check")
     return 0
 
 

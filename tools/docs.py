@@ -14,7 +14,7 @@ from fifthwire.cli.parser import COMMANDS, build_parser
 ROOT = Path(__file__).parent.parent
 PAGES = ROOT / "docs" / "commands"
 BEGIN, END = "<!-- options: written by make docs -->", "<!-- end of options -->"
-GENERATORS = ("tools/demo_site.py", "tools/formats.py", "tools/verdict_page.py")
+GENERATORS = ("tools/demo_site.py", "tools/formats.py", "tools/verdict_page.py", "tools/texts.py")
 """Each writes its own files, and with --check says whether they are current."""
 
 

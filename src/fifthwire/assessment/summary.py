@@ -207,7 +207,6 @@ def _time_to_check(valves: Sequence[ValveAssessment]) -> str:
     checks = [one.next_check for one in valves if one.next_check is not None]
     minutes = sum(check.minutes for check in checks)
     stopped = any(check.is_system_stopped for check in checks)
-    about = (
-        f" (about {minutes:.0f} minutes{', the system stopped for part of it' if stopped else ''})" if minutes else ""
-    )
+    part = ", the system stopped for part of it" if stopped else ""
+    about = f" (about {counted(round(minutes), 'minute')}{part})" if minutes else ""
     return f"Give us time to check {counted(len(valves), 'valve')} more{about}"

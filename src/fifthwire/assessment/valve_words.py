@@ -42,10 +42,10 @@ def fault_words(valve: ValveAssessment) -> str:
         return ""
     if leading.probability < SURE_AT and mark_of(valve) is BAD:
         return " or ".join(
-            _with_wires(_finer(one, valve)) if valve.winding.verdict == "faulty" else word(one.cause)
+            with_wires(_finer(one, valve)) if valve.winding.verdict == "faulty" else word(one.cause)
             for one in _sure_together(valve)
         )
-    return _with_wires(_finer(leading, valve))
+    return with_wires(_finer(leading, valve))
 
 
 def _sure_together(valve: ValveAssessment) -> list[CauseProbability]:
@@ -71,7 +71,8 @@ def _finer(leading: CauseProbability, valve: ValveAssessment) -> CauseProbabilit
     return next((one for one in valve.winding.causes if one.cause in FROM_WINDINGS), leading)
 
 
-def _with_wires(cause: CauseProbability) -> str:
+def with_wires(cause: CauseProbability) -> str:
+    """A cause with the wires that it names: "open winding, wire 3"."""
     if not cause.wires:
         return word(cause.cause)
     return f"{word(cause.cause)}, {'wire' if len(cause.wires) == 1 else 'wires'} {' and '.join(cause.wires)}"

@@ -2,12 +2,25 @@
 
 from typing import Final
 
-from fifthwire.model.errors import FifthwireError, InputError, NoSolution, Problem, RangeError, VisitFileError
+from fifthwire.model.errors import (
+    Conflict,
+    FifthwireError,
+    InputError,
+    NoSolution,
+    NotAllowed,
+    NotFound,
+    Problem,
+    RangeError,
+    RegisterError,
+    TooOften,
+    VisitFileError,
+)
 
 DONE: Final = 0
 BUG: Final = 1
 INPUT: Final = 2
 NO_ANSWER: Final = 3
+REGISTER: Final = 4
 INTERRUPTED: Final = 130
 """128 + SIGINT, as shells expect of a program stopped by Ctrl-C."""
 
@@ -17,6 +30,11 @@ EXIT_CODES: Final[dict[type[BaseException], int]] = {
     VisitFileError: INPUT,
     RangeError: INPUT,
     NoSolution: NO_ANSWER,
+    RegisterError: REGISTER,
+    NotFound: REGISTER,
+    Conflict: REGISTER,
+    NotAllowed: REGISTER,
+    TooOften: REGISTER,
     OSError: INPUT,
     BrokenPipeError: DONE,  # whoever read the output has seen enough
     KeyboardInterrupt: INTERRUPTED,

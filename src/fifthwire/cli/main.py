@@ -21,7 +21,7 @@ def main(argv: list[str] | None = None) -> int:
     Returns
     -------
     int
-        0 done, 2 input of any kind, 3 no answer, 1 a fault of the program.
+        0 done, 2 input of any kind, 3 no answer, 4 the register, 1 a fault of the program.
     """
     _open_missing_streams()
     try:
@@ -73,24 +73,9 @@ def _run(argv: list[str] | None) -> int:
 
 
 def _command(name: str) -> Callable[[Namespace], int]:
-    """The function of a command; each is imported only when it runs."""
-    match name:
-        case "assess":
-            from fifthwire.cli.assess import run
-        case "new":
-            from fifthwire.cli.new import run
-        case "touch":
-            from fifthwire.cli.touch import run
-        case "saturation":
-            from fifthwire.cli.saturation import run
-        case "pt-chart":
-            from fifthwire.cli.pt_chart import run
-        case "sensor":
-            from fifthwire.cli.sensor import run
-        case "demo":
-            from fifthwire.cli.demo import run
-        case _:
-            from fifthwire.cli.completion import run
+    """The function of a command, in the module of its name; each is imported only when it runs."""
+    module = __import__(f"fifthwire.cli.{name.replace('-', '_')}", fromlist=["run"])
+    run: Callable[[Namespace], int] = module.run
     return run
 
 

@@ -6,12 +6,25 @@ from typing import Any, Final
 
 from fifthwire import __version__
 from fifthwire.cli.columns import screen_columns
+from fifthwire.cli.parser_people import people_options, photographs_options
+from fifthwire.cli.parser_places import (
+    actions_options,
+    export_options,
+    manuals_options,
+    meters_options,
+    notes_options,
+    search_options,
+    sites_options,
+    systems_options,
+    valves_options,
+)
+from fifthwire.cli.parser_register import register_options, visits_options
 
 DESCRIPTION: Final = (
     "One visit's readings into a verdict for every expansion valve of a variable-refrigerant-flow system."
 )
 EPILOG: Final = (
-    "Exit codes: 0 done, 2 the input cannot be used, 3 no answer, 1 a fault of the program. "
+    "Exit codes: 0 done, 2 the input cannot be used, 3 no answer, 4 the register, 1 a fault of the program. "
     "The program advises; the technician decides. Local codes and licensed practice rule."
 )
 WIDEST_HELP: Final = 100
@@ -24,6 +37,20 @@ COMMANDS: Final[dict[str, str]] = {
     "saturation": "tell dew, bubble and glide of a refrigerant at a pressure or a temperature",
     "pt-chart": "print the pressures of a refrigerant by temperature",
     "sensor": "turn a temperature sensor's resistance into its temperature, and back",
+    "serve": "open the register's pages in a browser",
+    "sites": "look after the buildings of the register",
+    "systems": "look after systems and their units",
+    "valves": "look after valves and heads, and bring in a building's list of valves",
+    "actions": "see what is to do, and say what was found",
+    "manuals": "keep what heads should measure, out of the manuals",
+    "meters": "keep meters by their serial numbers",
+    "notes": "write notes on anything that is kept",
+    "search": "find anything that is kept by the words in it",
+    "export": "take everything out, as tables, visit files and photographs",
+    "visits": "take visits into the register, add to them, judge them and sign them off",
+    "photographs": "keep photographs of anything that is kept",
+    "people": "look after who may sign in to a shared register, and see who did what",
+    "register": "check, back up, restore or move the register as a whole",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
 }
@@ -59,6 +86,20 @@ def build_parser() -> argparse.ArgumentParser:
         ("saturation", _saturation),
         ("pt-chart", _pt_chart),
         ("sensor", _sensor),
+        ("serve", _serve),
+        ("sites", sites_options),
+        ("systems", systems_options),
+        ("valves", valves_options),
+        ("actions", actions_options),
+        ("manuals", manuals_options),
+        ("meters", meters_options),
+        ("notes", notes_options),
+        ("search", search_options),
+        ("export", export_options),
+        ("visits", visits_options),
+        ("photographs", photographs_options),
+        ("people", people_options),
+        ("register", register_options),
         ("demo", _demo),
         ("completion", _completion),
     ):
@@ -183,6 +224,40 @@ def _sensor(command: argparse.ArgumentParser) -> None:
     command.add_argument("--json", action="store_true", help="print the answers as JSON and nothing else")
     _units(command)
     _let_numbers_be_negative(command)
+
+
+def _serve(command: argparse.ArgumentParser) -> None:
+    _register(command)
+    command.add_argument(
+        "--host", metavar="NAME", help="where to listen; left out: this machine alone, shared with TLS everywhere"
+    )
+    command.add_argument(
+        "--port", metavar="N", type=int, default=8470, help="the port; left out: 8470; 0 takes any that is free"
+    )
+    command.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    command.add_argument("--demo", action="store_true", help="show the demo register: three invented sites")
+    command.add_argument("--shared", action="store_true", help="let several people work in it: they sign in")
+    command.add_argument(
+        "--tls", action="store_true", help="shared: encrypt the connection with an authority of its own, made once"
+    )
+    command.add_argument(
+        "--name",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="with --tls: a name or address by which others reach this machine; may be given more than once; left "
+        "out: those that it knows of itself",
+    )
+    command.add_argument("--certificate", metavar="FILE", help="shared: encrypt with this certificate (PEM), and --key")
+    command.add_argument("--key", metavar="FILE", help="the key of the certificate (PEM, without a password)")
+
+
+def _register(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--register",
+        metavar="WHERE",
+        help="a path, or postgresql://...; left out: as the environment's FIFTHWIRE_REGISTER says, else your own file",
+    )
 
 
 def _demo(command: argparse.ArgumentParser) -> None:

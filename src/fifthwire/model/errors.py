@@ -4,10 +4,16 @@ FifthwireError
 ├── InputError (ValueError)       what was given cannot be used
 │   └── VisitFileError            a file, with every problem and its place
 ├── RangeError (ValueError)       outside where a law holds
-└── NoSolution (ArithmeticError)  no state fits
+├── NoSolution (ArithmeticError)  no state fits
+└── RegisterError                 the register cannot do what was asked of it
+    ├── NotFound (LookupError)    it does not hold that
+    ├── Conflict                  somebody else has changed it since
+    └── NotAllowed                this person may not do that
+        └── TooOften              not so soon after the last tries
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 
 class FifthwireError(Exception):
@@ -68,3 +74,50 @@ class VisitFileError(InputError):
         super().__init__(f"{name}: {len(problems)} problem{'s' if len(problems) != 1 else ''}")
         self.name = name
         self.problems = problems
+
+
+class RegisterError(FifthwireError):
+    """The register cannot do what was asked: the message says what happened, the hint what was kept and what to do."""
+
+
+class NotFound(RegisterError, LookupError):  # noqa: N818 - the name the house uses everywhere
+    """The register does not hold what was asked for, or not for this person."""
+
+
+class Conflict(RegisterError):  # noqa: N818 - the name the house uses everywhere
+    """Somebody else has changed it since it was read: both versions are shown, neither is lost.
+
+    Parameters
+    ----------
+    message, hint : str
+        As for every error.
+    theirs : Any
+        The record as it now stands in the register.
+    yours : Any
+        What was to be written.
+    """
+
+    def __init__(self, message: str, hint: str = "", *, theirs: Any = None, yours: Any = None) -> None:
+        super().__init__(message, hint)
+        self.theirs = theirs
+        self.yours = yours
+
+
+class NotAllowed(RegisterError):  # noqa: N818 - the name the house uses everywhere
+    """This person's role or sites do not include what was asked."""
+
+
+class TooOften(NotAllowed):
+    """Too many tries in a short time; what was tried was not even looked at.
+
+    Parameters
+    ----------
+    message, hint : str
+        As for every error.
+    wait_s : int
+        When to try again.  [s]
+    """
+
+    def __init__(self, message: str, hint: str = "", *, wait_s: int) -> None:
+        super().__init__(message, hint)
+        self.wait_s = wait_s

@@ -69,7 +69,7 @@ def _read_tree(tree: dict[str, Any], problems: Problems) -> Visit:
     read_version(tree, context)
     check_tree(tree, problems)
     problems.settle()
-    _set_air_and_zone(tree, context)
+    set_air_and_zone(tree, context)
     visit: Visit = read_record(Visit, tree, (), context)
     if visit.format_minor != context.minor:
         visit = replace(visit, format_minor=context.minor)
@@ -78,7 +78,7 @@ def _read_tree(tree: dict[str, Any], problems: Problems) -> Visit:
     return visit
 
 
-def _set_air_and_zone(tree: dict[str, Any], context: Context) -> None:
+def set_air_and_zone(tree: dict[str, Any], context: Context) -> None:
     """What readings elsewhere in the file depend on; a value that cannot be read is told where it stands."""
     header = tree.get("visit")
     if not isinstance(header, dict):

@@ -1,6 +1,6 @@
 """Entries that strike out others: a correction is a new entry, and the old one is kept, shown struck and not used."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -16,7 +16,7 @@ def mark_voids(visit: Visit, problems: Problems) -> Visit:
     _warn_of_twice(entries, problems)
     if not any(entry.voids for _, entry in entries):
         return visit
-    void = _void_ids([entry for _, entry in entries])
+    void = void_ids([(entry.entry, entry.voids) for _, entry in entries])
     known = {entry.entry for _, entry in entries if entry.entry}
     for steps, entry in entries:
         if entry.voids and entry.voids not in known:
@@ -34,14 +34,25 @@ def _warn_of_twice(entries: list[tuple[Steps, Entry]], problems: Problems) -> No
             seen.add(entry.entry)
 
 
-def _void_ids(entries: list[Entry]) -> frozenset[str]:
-    """Ids struck out by an entry that itself stands; where entries strike out each other in a ring, all are void."""
-    targets = {entry.entry: entry.voids for entry in entries if entry.entry and entry.voids}
+def void_ids(entries: Sequence[tuple[str | None, str | None]]) -> frozenset[str]:
+    """Ids struck out by an entry that itself stands; where entries strike out each other in a ring, all are void.
+
+    Parameters
+    ----------
+    entries : sequence of (str or None, str or None)
+        Id of each entry, and id of the entry that it strikes out.
+
+    Examples
+    --------
+    >>> sorted(void_ids([("a", None), ("b", "a"), ("c", "b")]))
+    ['b']
+    """
+    targets = {entry: voids for entry, voids in entries if entry and voids}
     waiting: dict[str, int] = {}
-    for entry in entries:
-        if entry.voids and entry.entry:
-            waiting[entry.voids] = waiting.get(entry.voids, 0) + 1
-    void = {entry.voids for entry in entries if entry.voids and not entry.entry}
+    for entry, voids in entries:
+        if voids and entry:
+            waiting[voids] = waiting.get(voids, 0) + 1
+    void = {voids for entry, voids in entries if voids and not entry}
     ready = [name for name in targets if not waiting.get(name)]
     decided: set[str] = set()
     while ready:

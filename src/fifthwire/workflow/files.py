@@ -20,17 +20,24 @@ def file_error(name: str, message: str, hint: str = "") -> VisitFileError:
     return VisitFileError(name, (Problem(place="", message=message, hint=hint),))
 
 
-def read_file(path: "str | Path") -> bytes:
+def read_file(path: "str | Path", *, largest_bytes: int = LARGEST_FILE_BYTES) -> bytes:
     """The bytes of a file.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+    largest_bytes : int
+        What it may have at most; left out: 10 MB, as a visit file.
 
     Raises
     ------
     VisitFileError
-        If there is no such file, it is a directory, it may not be read, or it is larger than 10 MB.
+        If there is no such file, it is a directory, it may not be read, or it is larger.
     """
     try:
         with open(path, "rb") as stream:  # noqa: PTH123 - see the import of Path
-            content = stream.read(LARGEST_FILE_BYTES + 1)
+            content = stream.read(largest_bytes + 1)
     except FileNotFoundError as err:
         raise file_error(str(path), "there is no such file", _like(str(path))) from err
     except IsADirectoryError as err:
@@ -39,13 +46,16 @@ def read_file(path: "str | Path") -> bytes:
         raise file_error(str(path), "may not be read", "Ask for the right to read it.") from err
     except (OSError, ValueError) as err:
         raise file_error(str(path), f"cannot be read: {_why(err)}") from err
-    return checked_size(content, str(path))
+    return checked_size(content, str(path), largest_bytes=largest_bytes)
 
 
-def checked_size(content: bytes, name: str) -> bytes:
+def checked_size(content: bytes, name: str, *, largest_bytes: int = LARGEST_FILE_BYTES) -> bytes:
     """The content, unless it is too large to be a file of ours."""
-    if len(content) > LARGEST_FILE_BYTES:
-        raise file_error(name, "is larger than 10 MB", "A visit file is text of a few kilobytes.")
+    if len(content) > largest_bytes:
+        hint = (
+            "A visit file is text of a few kilobytes." if largest_bytes == LARGEST_FILE_BYTES else "Send a smaller one."
+        )
+        raise file_error(name, f"is larger than {largest_bytes // 1_000_000} MB", hint)
     return content
 
 

@@ -4,9 +4,21 @@ import inspect
 
 import pytest
 
-from fifthwire.cli.exits import BUG, EXIT_CODES, INPUT, NO_ANSWER, error_lines, exit_code
+from fifthwire.cli.exits import BUG, EXIT_CODES, INPUT, NO_ANSWER, REGISTER, error_lines, exit_code
 from fifthwire.model import errors
-from fifthwire.model.errors import FifthwireError, InputError, NoSolution, Problem, RangeError, VisitFileError
+from fifthwire.model.errors import (
+    Conflict,
+    FifthwireError,
+    InputError,
+    NoSolution,
+    NotAllowed,
+    NotFound,
+    Problem,
+    RangeError,
+    RegisterError,
+    TooOften,
+    VisitFileError,
+)
 
 
 def test_every_error_of_the_program_has_an_exit_code_of_its_own():
@@ -22,6 +34,11 @@ def test_every_error_of_the_program_has_an_exit_code_of_its_own():
         (VisitFileError("a", (Problem(place="", message="no"),)), INPUT),
         (RangeError("no"), INPUT),
         (NoSolution("no"), NO_ANSWER),
+        (RegisterError("no"), REGISTER),
+        (NotFound("no"), REGISTER),
+        (Conflict("no", theirs=1, yours=2), REGISTER),
+        (NotAllowed("no"), REGISTER),
+        (TooOften("slowly", wait_s=60), REGISTER),
         (FifthwireError("no"), BUG),
         (ZeroDivisionError(), BUG),
         (KeyboardInterrupt(), 130),

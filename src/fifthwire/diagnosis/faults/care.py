@@ -47,19 +47,50 @@ def cautions_of(case: Case, action: str, check: NextCheck | None) -> tuple[str, 
     tuple of str
         In the order of the work.
     """
-    codes = set(BY_ACTION.get(action, ()))
+    codes = set(_of_action(action, case.head))
     if check is not None:
         codes |= set(BY_CHECK.get(check.check, HEAD_OFF if check.is_system_stopped else ()))
     if "hold-body" in codes:
-        codes |= _of_head(case)
-    if action == "clean":
-        codes |= {"clean-can", "leak-check"} if case.head != "bolt-on" else set()
+        codes |= _of_head(case.head)
+    if "coil-off" in codes and case.never_removed:
+        codes.add("never-removed")
     if action == "replace-body" and "body-stuck-closed" in case.causes:
         codes.add("strainer")
     return tuple(code for code in CAUTION_ORDER if code in codes)
 
 
-def _of_head(case: Case) -> set[str]:
-    if case.head == "bolt-on":
-        return {"motor-off"}
-    return {"coil-off", "never-removed"} if case.never_removed else {"coil-off"}
+def cautions_of_action(action: str, head: str | None) -> tuple[str, ...]:
+    """Codes of the cautions of an action by itself, where nothing is known of the visit that asks for it.
+
+    Parameters
+    ----------
+    action : str
+        What is to be done.
+    head : str or None
+        clip-on or bolt-on; None where it is not known: then what holds for either is said.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the work.
+
+    Examples
+    --------
+    >>> cautions_of_action("check-board", "clip-on"), cautions_of_action("keep", None)
+    (('live-board',), ())
+    """
+    codes = _of_action(action, head)
+    if "hold-body" in codes:
+        codes |= _of_head(head) if head is not None else {"motor-off", "coil-off"}
+    return tuple(code for code in CAUTION_ORDER if code in codes)
+
+
+def _of_action(action: str, head: str | None) -> set[str]:
+    codes = set(BY_ACTION.get(action, ()))
+    if action == "clean" and head != "bolt-on":
+        codes |= {"clean-can", "leak-check"}
+    return codes
+
+
+def _of_head(head: str | None) -> set[str]:
+    return {"motor-off"} if head == "bolt-on" else {"coil-off"}

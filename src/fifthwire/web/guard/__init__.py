@@ -1,0 +1,1 @@
+"""Who may come in, from where, and what browsers are told never to do: before any page is asked."""
