@@ -7,6 +7,7 @@ _WINDING: Final = {
     "winding.sound-spec": "{n_windings} windings are good: they agree within {spread_ohm:.1f} Ω and come to "
     "{ohm_at_spec:.1f} ± {u_ohm:.1f} Ω at {at_c:.0f} °C, where the manual says {spec_ohm:g} Ω.",
     "winding.sound-coil": "The coil reads {ohm:.1f} Ω and is good.",
+    "winding.whole-coil": "The coil reads {ohm:.1f} Ω: it is not open; what it should read was not given.",
     "winding.open": "Wire {wire} is open from {n_from} wires; the other {n_others} windings agree within "
     "{spread_ohm:.1f} Ω.",
     "winding.open-alone": "Wire {wire} is open from {n_from} wires.",

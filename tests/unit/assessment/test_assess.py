@@ -148,3 +148,12 @@ def test_counts_are_spelled_and_lists_are_joined() -> None:
         "Wire 3 is open from two wires; the other three windings agree within 0.2 Ω."
     )
     assert say(REASONS, "winding.bridged", {"wires": ["1", "2"]}).startswith("The windings on wires 1 and 2 ")
+
+
+def test_a_coil_without_a_figure_to_compare_it_with_is_called_whole_and_not_good():
+    text = visit_text('readings = [["1","2",512.0]]', head="solenoid").replace('resistance = "900 ohm"\n', "", 1)
+    text = text.replace('tolerance = "10 %"\n[meters', "[meters", 1)
+
+    (sentence,) = assessed(text).valves[0].reasons
+
+    assert sentence.code == "winding.whole-coil"

@@ -84,7 +84,8 @@ def _sound(windings: tuple[WindingEstimate, ...], against: ReadAgainst, weighs: 
     ohms = [one.ohm for one in windings if one.ohm is not None]
     at_spec = [one.ohm_at_spec for one in windings if one.ohm_at_spec is not None]
     if len(ohms) == 1:
-        return Fact(code="winding.sound-coil", values={"ohm": round(ohms[0], 3)}, weighs=weighs)
+        code = "winding.sound-coil" if against.spec_ohm is not None else "winding.whole-coil"
+        return Fact(code=code, values={"ohm": round(ohms[0], 3)}, weighs=weighs)
     values: dict[str, object] = {"n_windings": len(ohms), "spread_ohm": _spread(ohms)}
     if at_spec and against.spec_ohm is not None:
         doubts = [one.u_ohm_at_spec for one in windings if one.u_ohm_at_spec is not None]
