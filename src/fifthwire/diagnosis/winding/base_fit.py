@@ -35,6 +35,12 @@ class Prior:
     """kappa's mean is this times the sum of the deviations."""
     kappa_var_alone: float
     """kappa's variance where the deviations are known."""
+    scatter_ohm: float
+    """The resistance whose scatter this is. [Ω]"""
+    rho: float
+    """Precision of the scatter along windings that are all alike."""
+    down: float
+    """What the unknown scale takes off every element of the precision."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +82,7 @@ def prior_of(n_windings: int, scatter: Scatter, scatter_ohm: float, scale_sd_ohm
     ]
     kappa_sd = scale_sd_ohm / centre_ohm
     to_kappa = kappa_sd * scale_sd_ohm * rho / spread
-    return Prior(precision, log_det - log(spread), to_kappa, kappa_sd**2 / spread)
+    return Prior(precision, log_det - log(spread), to_kappa, kappa_sd**2 / spread, scatter_ohm, rho, down)
 
 
 def fit(prior: Prior, centre_ohm: float, gram: Matrix, g: list[float], squared: float) -> Fit:

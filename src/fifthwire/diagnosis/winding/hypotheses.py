@@ -7,6 +7,7 @@ known shape; see `column`. Opens need no likelihood: they fit or they do not.
 from math import log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, arrangement_classes
+from fifthwire.diagnosis.winding.base_fit import Fit
 from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate, log_uniform, most_it_can_be, scaled, uniform
 from fifthwire.diagnosis.winding.hypothesis import Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import pattern_of
@@ -125,7 +126,7 @@ class UnderCauses(UnderBridges):
         gamma, beta, lean = against(base, column)
         if beta <= 0.0 or self.is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0, name):
             return
-        in_ohm = scaled(law, self.scale_at(base, gamma / beta, lean)) if column.times_scale else law
+        in_ohm = self._in_ohm(law, column, base, gamma / beta, lean)
         if self.is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
             return
         sized = integrate(gamma, beta, in_ohm)
@@ -133,13 +134,20 @@ class UnderCauses(UnderBridges):
             # once more with the scatter of the scale that this fault leaves
             base = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
             gamma, beta, lean = against(base, column)
-            in_ohm = scaled(law, self.scale_at(base, sized.mean, lean)) if column.times_scale else law
+            in_ohm = self._in_ohm(law, column, base, sized.mean, lean)
             sized = integrate(gamma, beta, in_ohm)
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
         log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
         hypothesis = self.new(cause, places, log_weight, log_place)
         hypothesis.fit, hypothesis.column, hypothesis.law = base, column, law
         hypothesis.sized, hypothesis.lean = sized, lean
+
+    def _in_ohm(self, law: SizeLaw, column: Column, base: Fit, size: float, lean: list[float]) -> SizeLaw:
+        """The law of a size in ohm: of a share of one winding, about the size that is found."""
+        if column.winding is None:
+            return law
+        whole = self.scale.centre_ohm + base.deviation[column.winding] - size * lean[column.winding]
+        return scaled(law, max(whole, 0.02 * self.scale.centre_ohm))
 
     def _contacts(self) -> None:
         law = log_uniform(*self.head.laws.contact_ohm)
@@ -169,7 +177,7 @@ class UnderCauses(UnderBridges):
                 continue
             end, hub = self.layout.ends[winding], self.layout.common_of[winding]
             row = self.gram[winding]
-            column = Column("short", (end,), row[winding], [-x for x in row], -self.product(wire), times_scale=True)
+            column = Column("short", (end,), row[winding], [-x for x in row], -self.product(wire), winding)
             places = (end,) if self.layout.commons else (end, hub)
             self._column("shorted-turns", places, log_place, column, law)
 

@@ -9,16 +9,11 @@ from dataclasses import dataclass
 from math import erf, exp, log, pi, sqrt
 from typing import Final
 
+from fifthwire.diagnosis.winding.another_head import LOG_WIDTH_OF_ANYTHING, AnotherHead, OwnScale
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
 from fifthwire.diagnosis.winding.smeared import KEPT, smeared_density
 from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
-
-LOG_WIDTH_OF_ANYTHING: Final = 11.5
-"""A resistance of which nothing is known is log-uniform over this many e-folds, 0.1 ohm to 10 kohm. Judgement."""
-
-WRONG_HEAD_TAIL_SHARE: Final = 0.02
-"""Of heads that are not the one of the spec, the share beyond the usual factors. Judgement."""
 
 _HERMITE_5: Final = (
     (-2.8569700138728, log(0.0112574113277)),
@@ -99,7 +94,14 @@ class SpecScale:
         bends_in = 0.8 * self.temperature_sd if is_stated else 0.35 * self.batch_sd
         step = min(0.4 * self.sd, max(bends_in, 0.1 * self.batch_sd))
         self._own = SmoothTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), step)
-        self._other = SmoothTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
+        own = OwnScale(
+            batch_sd=self.batch_sd,
+            gain_frac=gain_frac,
+            temperature_sd=self.temperature_sd,
+            temperature_half=self.temperature_half,
+        )
+        another = AnotherHead(own, laws)
+        self._other = SmoothTable(lambda at: log(max(another.density(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
         """The scale of a head that is the one of the spec."""
@@ -162,30 +164,6 @@ class SpecScale:
         mass = _phi(high / sd) - _phi(low / sd)
         first = sd * (exp(-0.5 * (low / sd) ** 2) - exp(-0.5 * (high / sd) ** 2)) / sqrt(2.0 * pi)
         return max(0.0, mass * (1.0 + 0.973 * sd * sd) - first) / (KEPT * 2.0 * half)
-
-    def _density_of_another(self, k: float) -> float:
-        """Uniform factors, the edges softened by batch and gain at each temperature: density of kappa."""
-        usual, tail = self.laws.wrong_head_factor, self.laws.wrong_head_tail_factor
-        tail_share = WRONG_HEAD_TAIL_SHARE if tail else 0.0
-        soft = sqrt(0.973 * self.batch_sd**2 + self.gain_frac**2 / 3.0)
-        if self.temperature_half > 0.0:
-            n = 8
-            gap = 2.0 * self.temperature_half / n
-            factors = [1.0 - self.temperature_half + (index + 0.5) * gap for index in range(n)]
-            soft = sqrt(soft * soft + gap * gap / 12.0)
-        else:
-            factors, soft = [1.0], sqrt(soft * soft + self.temperature_sd**2)
-        total = 0.0
-        for ranges, share in ((usual, 1.0 - tail_share), (tail, tail_share)):
-            if share > 0.0:
-                height = share / (len(factors) * sum(high - low for low, high in ranges))
-                for factor in factors:
-                    at = k / factor
-                    inside = sum(
-                        [_phi((at / low - 1.0) / soft) - _phi((at / high - 1.0) / soft) for low, high in ranges]
-                    )
-                    total += height * inside / factor
-        return total
 
 
 def unknown_scale(centre_ohm: float) -> ScaleLaw:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import exp, log, pi, sqrt
 
 from fifthwire.diagnosis.winding.base_fit import Matrix
-from fifthwire.diagnosis.winding.meter_noise import NoiseTable
+from fifthwire.diagnosis.winding.error_law import ErrorLaw
 
 # Gauss-Legendre on (-1, 1), positive half.
 _LEGENDRE_HALF = (
@@ -34,7 +34,7 @@ class Site:
     direction: list[float]
     at_zero: float
     """The error where all unknowns are 0; it falls by the direction. [Ω]"""
-    table: NoiseTable
+    law: ErrorLaw
     tau: float
     nu: float
     log_scale: float
@@ -103,9 +103,45 @@ class Propagation:
 
 def _tilted(cavity_mean: float, cavity_var: float, site: Site) -> tuple[float, float, float] | None:
     """Logarithm of the mass, mean and variance of the cavity's normal times the exact law."""
-    table = site.table
+    found = blurred(site.at_zero - cavity_mean, cavity_var, site.law)
+    if found is None:
+        return None
+    mass, off, var = found
+    return log(mass) - 0.5 * log(2.0 * pi * cavity_var), cavity_mean - off, var
+
+
+def blurred(centre: float, variance: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """The exact law times exp(-(error - centre)²/2 variance): mass, mean over the centre and variance of the error.
+
+    None where the two do not meet.
+    """
+    if variance >= law.wide_var:
+        return _by_nodes(centre, variance, law)
+    return _between_edges(centre, variance, law)
+
+
+def _by_nodes(centre: float, cavity_var: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """Mass, mean over the centre and variance, by the few errors that stand for the law."""
+    sharp = -0.5 / cavity_var
+    total = one = two = 0.0
+    for error, weight in law.nodes:
+        d = error - centre
+        p = weight * exp(sharp * d * d)
+        total += p
+        p *= d
+        one += p
+        two += p * d
+    if total <= 1e-280:
+        return None
+    one /= total
+    var = two / total - one * one
+    return (total, one, var) if var > 1e-14 else None
+
+
+def _between_edges(centre: float, cavity_var: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """The same where the cavity is narrow beside the law, whose edges then show."""
+    table = law.table
     sd = sqrt(cavity_var)
-    centre = site.at_zero - cavity_mean  # of the error
     low, high = max(table.low, centre - 5.5 * sd), min(table.high, centre + 5.5 * sd)
     if high - low <= 1e-9:
         return None
@@ -130,15 +166,12 @@ def _tilted(cavity_mean: float, cavity_var: float, site: Site) -> tuple[float, f
         return None
     one /= total
     var = two / total - one * one
-    if var <= 1e-14:
-        return None
-    log_z = log(total * half) - 0.5 * log(2.0 * pi * cavity_var)
-    return log_z, site.at_zero - middle - one, var
+    return (total * half, middle + one - centre, var) if var > 1e-14 else None
 
 
-def normal_site(direction: list[float], residual: float, mean: float, variance: float, table: NoiseTable) -> Site:
+def normal_site(direction: list[float], residual: float, mean: float, variance: float, law: ErrorLaw) -> Site:
     """A site as the normal answer has it: an error of `residual` over its mean."""
     tau = 1.0 / variance
     nu = tau * residual
     log_scale = 0.5 * log(tau / (2.0 * pi)) - 0.5 * nu * residual
-    return Site(direction, residual + mean, table, tau, nu, log_scale)
+    return Site(direction, residual + mean, law, tau, nu, log_scale)
