@@ -4,13 +4,13 @@ The density of the product at k is an integral of the own law between k over one
 the other, so that both ends are softened by that law itself: cut batch, temperature and gain, multiplied.
 """
 
+from dataclasses import dataclass
 from math import erf, exp, log, pi, sqrt
 from typing import Final
 
 from fifthwire.diagnosis.winding.case import WindingLaws
 from fifthwire.diagnosis.winding.sites import NODES
 from fifthwire.diagnosis.winding.smeared import KEPT
-from fifthwire.model.record import record
 
 WRONG_HEAD_TAIL_SHARE: Final = 0.02
 """Of heads that are not the one of the spec, the share beyond the usual factors. Judgement."""
@@ -37,7 +37,7 @@ def _phi(z: float) -> float:
     return 0.5 * (1.0 + erf(z / _ROOT_2))
 
 
-@record
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OwnScale:
     """What the scale of a head, over its centre, is the product of."""
 
@@ -68,7 +68,7 @@ class AnotherHead:
             for low, high in ranges:
                 self.steps[low] = self.steps.get(low, 0.0) + height
                 self.steps[high] = self.steps.get(high, 0.0) - height
-        self.whole = self._below(1.0 + self.reach)
+        self._whole: float | None = None
 
     def density(self, k: float) -> float:
         """Density of the scale."""
@@ -79,7 +79,11 @@ class AnotherHead:
         """Mean of one over the own scale, counted where that is below a value."""
         if scale <= 1.0 - self.reach:
             return 0.0
-        return self.whole if scale >= 1.0 + self.reach else self._below(scale)
+        if scale < 1.0 + self.reach:
+            return self._below(scale)
+        if self._whole is None:
+            self._whole = self._below(1.0 + self.reach)
+        return self._whole
 
     def _below(self, scale: float) -> float:
         own = self.own

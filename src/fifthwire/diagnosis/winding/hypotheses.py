@@ -131,13 +131,13 @@ class UnderCauses(UnderBridges):
             return
         sized = integrate(gamma, beta, in_ohm)
         if log_base + base.log_evidence + sized.log_mean > self.weighing.best - ROUGH_BELOW:
-            # once more with the scatter of the scale that this fault leaves
             base = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
-            gamma, beta, lean = against(base, column)
-            in_ohm = self._in_ohm(law, column, base, sized.mean, lean)
-            sized = integrate(gamma, beta, in_ohm)
+            if base is not self.base:  # the fault leaves a scale whose scatter is another
+                gamma, beta, lean = against(base, column)
+                in_ohm = self._in_ohm(law, column, base, sized.mean, lean)
+                sized = integrate(gamma, beta, in_ohm)
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
-        log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
+        log_weight = log_base + base.log_evidence + self.ratio.at(kappa) + sized.log_mean
         hypothesis = self.new(cause, places, log_weight, log_place)
         hypothesis.fit, hypothesis.column, hypothesis.law = base, column, law
         hypothesis.sized, hypothesis.lean = sized, lean

@@ -89,6 +89,8 @@ class Hypothesis:
     broken: int | None = None
     """The open winding, by number."""
     bridge: Bridge | None = None
+    alike: tuple[object, ...] | None = None
+    """Hypotheses with the same predict the same readings, whatever their windings are called."""
 
     @property
     def is_share(self) -> bool:

@@ -73,16 +73,14 @@ class _Along:
         own = self.posterior.windings[self.winding] + self.posterior.slope[self.winding] * (size - self.posterior.size)
         return max(own, 0.02 * self.scale.centre_ohm)
 
-    def log_likelihood(self, size: float) -> float:
-        """Over the most of the normal one: normal, or by the exact law where one reading alone tells of the size."""
-        posterior = self.posterior
-        off = size - posterior.size
-        if self.own_error is None:
-            return -0.5 * off * off / posterior.size_var
+    def _log_likelihood(self, off: float) -> float:
+        """Over the most of the normal one, by the exact law of the reading that alone tells of the size."""
+        assert self.own_error is not None
         noise, law = self.own_error
-        variance = max(posterior.size_var - noise.variance, 1e-10)
+        size_var = self.posterior.size_var
+        variance = max(size_var - noise.variance, 1e-10)
         found = blurred(noise.mean_ohm - off, variance, law)
-        return log(found[0]) + 0.5 * log(posterior.size_var / variance) if found is not None else NEVER
+        return log(found[0]) + 0.5 * log(size_var / variance) if found is not None else NEVER
 
     def steps(self, low: float, high: float) -> list[tuple[float, float]]:
         """Sizes and the widths they stand for."""
@@ -95,16 +93,21 @@ class _Along:
     def log_weights(self, low: float, high: float) -> tuple[list[tuple[float, float]], list[float]]:
         """The steps between two limits, and the logarithm of the weight of each."""
         steps = self.steps(low, high)
-        ratio_at = _ratios(self, low, high)
-        pull, mean = self.posterior.pull, self.posterior.size
+        posterior, hypothesis = self.posterior, self.hypothesis
+        mean, slope, pull = posterior.size, posterior.kappa_slope, posterior.pull
+        centre_ohm, is_of_scale, sharp = self.scale.centre_ohm, self.winding is None, -0.5 / posterior.size_var
+        ratio = _ratios(self, low, high)
         logs = []
         for size, width in steps:
-            density = self.hypothesis.size_density(size, self.of_ohm(size))
+            off = size - mean
+            kappa = posterior.kappa + slope * off
+            scale_ohm = centre_ohm * (1.0 + kappa if kappa > -0.98 else 0.02)
+            density = hypothesis.size_density(size, scale_ohm if is_of_scale else self.of_ohm(size))
             if density <= 0.0:
                 logs.append(NEVER)
                 continue
-            with_scale = ratio_at(size) + pull.log_factor(size - mean, self.scale_ohm(size))
-            logs.append(log(width * density) + self.log_likelihood(size) + with_scale)
+            likelihood = sharp * off * off if self.own_error is None else self._log_likelihood(off)
+            logs.append(log(width * density) + likelihood + ratio(kappa) + pull.log_factor(off, scale_ohm))
         return steps, logs
 
 
@@ -112,7 +115,7 @@ def log_expected_laws(hypothesis: Hypothesis, posterior: Posterior, own_error: O
     """Logarithm of the exact laws of scale and size, averaged over their joint normal."""
     if hypothesis.law is None or posterior.size_var <= 0.0:
         assert hypothesis.scale is not None
-        ratio = hypothesis.scale.log_expected_ratio(posterior.kappa, posterior.kappa_sd)
+        ratio = hypothesis.scale.expected_ratio_within(posterior.kappa_sd).at(posterior.kappa)
         scale_ohm = hypothesis.scale.centre_ohm * max(1.0 + posterior.kappa, 0.02)
         return ratio + posterior.pull.log_factor(0.0, scale_ohm)
     along = _Along(hypothesis, posterior, own_error)
@@ -183,16 +186,18 @@ def _bridge_steps(along: _Along, low: float, high: float) -> list[tuple[float, f
 
 
 def _ratios(along: _Along, low: float, high: float) -> Callable[[float], float]:
-    """The scale's expected ratio as a function of the size: a parabola through three points where it bends little."""
-    scale, kappa, sd = along.scale, along.kappa, along.posterior.kappa_sd
-    if abs(kappa(high) - kappa(low)) > 0.6 * scale.sd:
-        return lambda size: scale.log_expected_ratio(kappa(size), sd)
-    middle, half = 0.5 * (low + high), 0.5 * (high - low)
-    below, at, above = (scale.log_expected_ratio(kappa(size), sd) for size in (low, middle, high))
-    rise, bend = 0.5 * (above - below), 0.5 * (above + below) - at
+    """The scale's expected ratio over the scale: a parabola through three points where it bends little."""
+    scale = along.scale
+    first, last = sorted((along.kappa(low), along.kappa(high)))
+    at = scale.expected_ratio_within(along.posterior.kappa_sd).at
+    if last - first > 0.6 * scale.sd:
+        return at
+    middle, half = 0.5 * (first + last), max(0.5 * (last - first), 1e-12)
+    below, level, above = at(first), at(middle), at(last)
+    rise, bend = 0.5 * (above - below), 0.5 * (above + below) - level
 
-    def parabola(size: float) -> float:
-        t = (size - middle) / half
-        return at + t * (rise + t * bend)
+    def parabola(kappa: float) -> float:
+        t = (kappa - middle) / half
+        return level + t * (rise + t * bend)
 
     return parabola

@@ -29,19 +29,39 @@ class Refinement:
     def __init__(self, head: Head) -> None:
         self.head = head
         self.runs: dict[tuple[object, ...], Posterior] = {}
+        self.exact: dict[tuple[tuple[object, ...], str], float] = {}
+        """Logarithm of the evidence under the exact laws, by run and cause."""
         self.lead_law = even_law(max(head.laws.leads_within_ohm, 1e-3))
-        self.reading_laws = [error_law(reading.noise) for reading in head.gram.readings]
+        noises = {id(reading.noise): reading.noise for reading in head.gram.readings}
+        laws = {number: error_law(noise) for number, noise in noises.items()}
+        self.reading_laws = [laws[id(reading.noise)] for reading in head.gram.readings]
 
     def log_weight(self, hypothesis: Hypothesis) -> float:
         """Logarithm of prior times evidence under the exact laws."""
-        model = linear_model(self.head, hypothesis)
-        key = (id(hypothesis.fit), tuple(model.size_column), hypothesis.bridge)
-        posterior = self.runs.get(key)
-        if posterior is None:
-            posterior = self.runs[key] = self._run(hypothesis, model)
-        own_error = self._own_error(hypothesis)
-        exact = log_expected_laws(hypothesis, posterior, own_error)
-        return hypothesis.log_prior + hypothesis.log_place + posterior.log_evidence + exact
+        key = hypothesis.alike if hypothesis.alike is not None else self._key(hypothesis)
+        exact = self.exact.get((key, hypothesis.cause))
+        if exact is None:
+            posterior = self.runs.get(key)
+            if posterior is None:
+                posterior = self.runs[key] = self._run(hypothesis, linear_model(self.head, hypothesis))
+            own_error = self._own_error(hypothesis)
+            exact = posterior.log_evidence + log_expected_laws(hypothesis, posterior, own_error)
+            self.exact[key, hypothesis.cause] = exact
+        return hypothesis.log_prior + hypothesis.log_place + exact
+
+    def _key(self, hypothesis: Hypothesis) -> tuple[object, ...]:
+        """What hypotheses share that predict the same readings: the fit, and what the size adds to which readings."""
+        column = hypothesis.column
+        if hypothesis.sized is None:
+            return (id(hypothesis.fit),)
+        if hypothesis.bridge is not None or column is None or column.kind == "loss":
+            return id(hypothesis.fit), hypothesis.bridge, hypothesis.places
+        readings = self.head.gram.readings
+        if column.kind == "stray":
+            return id(hypothesis.fit), False, column.at
+        wire = hypothesis.klass.members[0][column.at[0]]
+        at = [number for number, reading in enumerate(readings) if wire in (reading.wire_a, reading.wire_b)]
+        return id(hypothesis.fit), column.kind == "short", tuple(at)
 
     def _own_error(self, hypothesis: Hypothesis) -> tuple[NoiseLaw, ErrorLaw] | None:
         """The law of a stray reading's own error: that reading alone tells of its size."""
@@ -59,7 +79,7 @@ class Refinement:
         for row, size, residual, reading, law in zip(
             model.rows, model.size_column, model.residuals, head.gram.readings, self.reading_laws, strict=True
         ):
-            direction = [*row, 1.0, size] if model.has_size else [*row, 1.0]
+            direction = [(index, x) for index, x in enumerate([*row, 1.0, size]) if x]
             noise = reading.noise
             sites.append(normal_site(direction, residual - model.leads, noise.mean_ohm, noise.variance, law))
         sites.append(self._leads(model, n))
@@ -98,9 +118,7 @@ class Refinement:
         )
 
     def _leads(self, model: LinearModel, n: int) -> Site:
-        direction = [0.0] * len(model.covariance)
-        direction[n] = -1.0
-        return normal_site(direction, model.leads, 0.0, self.head.gram.lead_sd_ohm**2, self.lead_law)
+        return normal_site([(n, -1.0)], model.leads, 0.0, self.head.gram.lead_sd_ohm**2, self.lead_law)
 
 
 def refined(head: Head, found: list[Hypothesis], weighed: list[tuple[Hypothesis, float]]) -> list[Hypothesis]:

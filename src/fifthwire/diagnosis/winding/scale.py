@@ -5,7 +5,7 @@ normal stand-in for the scale; the exact law over the stand-in is a slowly varyi
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import erf, exp, log, pi, sqrt
 from typing import Final
 
@@ -14,6 +14,9 @@ from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLa
 from fifthwire.diagnosis.winding.smeared import KEPT, smeared_density
 from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
+
+SHARE_STEP: Final = 5e-4
+"""Of the stand-in's variance: normals that differ by less share their expected ratio.  [1]"""
 
 _HERMITE_5: Final = (
     (-2.8569700138728, log(0.0112574113277)),
@@ -45,6 +48,21 @@ class ScaleLaw:
     """Logarithm of the exact density of kappa over the stand-in's."""
     log_blurred: Callable[[float, float], float] | None = None
     """Logarithm of the exact density of kappa plus a normal error, at a value and the error's standard deviation."""
+    bends_in: float = 0.3
+    """The exact law is smooth on this scale, cuts and limits included."""
+    tables: dict[int, SmoothTable] = field(default_factory=dict, compare=False)
+    """The expected ratio by the width of the normal, in steps of `SHARE_STEP`."""
+
+    def expected_ratio_within(self, sd: float) -> SmoothTable:
+        """Table of `log_expected_ratio` over the mean, shared by all normals of about this standard deviation."""
+        key = max(round((sd / self.sd) ** 2 / SHARE_STEP), 1)
+        table = self.tables.get(key)
+        if table is None:
+            share = min(key * SHARE_STEP, 0.999)
+            width, told = self.sd * sqrt(share), 1.0 - share
+            step = told * min(0.5 * self.sd, 1.0 * sqrt(self.bends_in**2 + width * width / told))
+            table = self.tables[key] = SmoothTable(lambda mean: self.log_expected_ratio(mean, width), step)
+        return table
 
     def log_expected_ratio(self, mean: float, sd: float) -> float:
         """Logarithm of the mean of that ratio where kappa is normal about `mean`.
@@ -94,6 +112,9 @@ class SpecScale:
         bends_in = 0.8 * self.temperature_sd if is_stated else 0.35 * self.batch_sd
         step = min(0.4 * self.sd, max(bends_in, 0.1 * self.batch_sd))
         self._own = SmoothTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), step)
+        bends_in = sqrt(self.temperature_sd**2 + gain_frac**2 / 3.0) if is_stated else 0.7 * self.batch_sd
+        blurred = self._log_blurred if is_stated else None
+        self._this = ScaleLaw(self.centre_ohm, self.sd, self._own.at, blurred, bends_in)
         own = OwnScale(
             batch_sd=self.batch_sd,
             gain_frac=gain_frac,
@@ -104,9 +125,8 @@ class SpecScale:
         self._other = SmoothTable(lambda at: log(max(another.density(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
-        """The scale of a head that is the one of the spec."""
-        is_stated = self.temperature_half == 0.0
-        return ScaleLaw(self.centre_ohm, self.sd, self._own.at, self._log_blurred if is_stated else None)
+        """The scale of a head that is the one of the spec: one law for all arrangements, with what it has learnt."""
+        return self._this
 
     def _log_blurred(self, kappa: float, blur: float) -> float:
         return log(max(self._density(kappa, blur), _TINY))

@@ -31,7 +31,8 @@ N_SWEEPS = 2
 class Site:
     """One exact law along one direction of the unknowns, and the normal that stands for it."""
 
-    direction: list[float]
+    direction: list[tuple[int, float]]
+    """Unknowns that the error depends on, and how much."""
     at_zero: float
     """The error where all unknowns are 0; it falls by the direction. [Ω]"""
     law: ErrorLaw
@@ -68,10 +69,10 @@ class Propagation:
 
     def _visit(self, site: Site) -> float:
         """Fit one site anew; how far it moved, in standard deviations."""
-        u = site.direction
-        su = [sum([s * x for s, x in zip(row, u, strict=True)]) for row in self.covariance]
-        v = sum([s * x for s, x in zip(su, u, strict=True)])
-        m = sum([s * x for s, x in zip(self.mean, u, strict=True)])
+        direction, mean = site.direction, self.mean
+        su = [sum([row[i] * x for i, x in direction]) for row in self.covariance]
+        v = sum([su[i] * x for i, x in direction])
+        m = sum([mean[i] * x for i, x in direction])
         left = 1.0 - site.tau * v
         if left < 0.004:
             return 0.0
@@ -80,19 +81,20 @@ class Propagation:
         moments = _tilted(cavity_mean, cavity_var, site)
         if moments is None:
             return 0.0
-        log_z, mean, var = moments
+        log_z, new_mean, var = moments
         tau = 1.0 / var - 1.0 / cavity_var
-        nu = mean / var - cavity_mean / cavity_var
+        nu = new_mean / var - cavity_mean / cavity_var
         d_tau, d_nu = tau - site.tau, nu - site.nu
         spread = 1.0 + d_tau * v
         if spread <= 1e-3:
             return 0.0
         site.tau, site.nu = tau, nu
-        site.log_scale = log_z - 0.5 * (log(var / cavity_var) + mean * mean / var - cavity_mean**2 / cavity_var)
+        site.log_scale = log_z - 0.5 * (log(var / cavity_var) + new_mean**2 / var - cavity_mean**2 / cavity_var)
         step = (d_nu - d_tau * m) / spread
         shrink = d_tau / spread
-        self.mean = [x + s * step for x, s in zip(self.mean, su, strict=True)]
-        self.eta = [e + d_nu * x for e, x in zip(self.eta, u, strict=True)]
+        self.mean = [x + s * step for x, s in zip(mean, su, strict=True)]
+        for i, x in direction:
+            self.eta[i] += d_nu * x
         self.covariance = [
             [c - k * s for c, s in zip(row, su, strict=True)]
             for row, k in zip(self.covariance, [shrink * s for s in su], strict=True)
@@ -169,7 +171,9 @@ def _between_edges(centre: float, cavity_var: float, law: ErrorLaw) -> tuple[flo
     return (total * half, middle + one - centre, var) if var > 1e-14 else None
 
 
-def normal_site(direction: list[float], residual: float, mean: float, variance: float, law: ErrorLaw) -> Site:
+def normal_site(
+    direction: list[tuple[int, float]], residual: float, mean: float, variance: float, law: ErrorLaw
+) -> Site:
     """A site as the normal answer has it: an error of `residual` over its mean."""
     tau = 1.0 / variance
     nu = tau * residual
