@@ -11,7 +11,7 @@ from typing import Final
 
 from fifthwire.diagnosis.winding.another_head import LOG_WIDTH_OF_ANYTHING, AnotherHead, OwnScale
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
-from fifthwire.diagnosis.winding.smeared import KEPT, smeared_density
+from fifthwire.diagnosis.winding.smeared import KEPT, far_density, smeared_density
 from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
 
@@ -156,12 +156,15 @@ class SpecScale:
     def _density(self, kappa: float, blur: float = 0.0) -> float:
         """Batch (normal, cut at three standard deviations) times temperature times gain: density of kappa.
 
-        The gain is taken by three Gauss-Legendre nodes; as normal, together with what is wide beside it.
+        Near the cut of the batch the gain is taken by three Gauss-Legendre nodes; as normal, together with what is wide
+        beside it.
         """
         gain_sd = self.gain_frac / sqrt(3.0)
         if self.temperature_half > 0.0:
             if gain_sd < 0.35 * self.batch_sd:
                 return self._any_temperature(kappa, sqrt(self.batch_sd**2 + gain_sd**2))
+        elif (found := far_density(kappa, self.batch_sd, self.temperature_sd, blur, self.gain_frac)) is not None:
+            return found
         elif self.temperature_sd**2 + blur * blur > (2.5 * gain_sd) ** 2:
             return smeared_density(kappa, self.batch_sd, sqrt(self.temperature_sd**2 + gain_sd**2), blur)
         total = 0.0

@@ -12,18 +12,51 @@ from fifthwire.diagnosis.winding.sites import NODES
 KEPT: Final = 0.9973002
 """Of a normal law, the part within three standard deviations."""
 
+MOST_EVEN: Final = 0.25
+"""Of the whole variance, what an even law may have for its first cumulants to do.  [1]"""
+
 _ROOT_2_PI: Final = sqrt(2.0 * pi)
 
 
-def smeared_density(x: float, sd: float, width: float, blur: float = 0.0) -> float:
-    """Density at x of (1 + b)(1 + t) - 1 + e; b normal and cut at 3 `sd`, t normal of `width`, e normal of `blur`.
+def far_density(x: float, sd: float, width: float, blur: float, even: float) -> float | None:
+    """Density at x of (1 + b)(1 + t)(1 + g) - 1 + e, where that is far from the cut of b; None where it is not.
 
-    Where the two laws meet far from the cut their product is all but normal; near it, it is summed over b by twelve
-    Gauss-Legendre nodes up to the cut.
+    b normal and cut at 3 `sd`, t normal of `width`, e normal of `blur`, g uniform within `even`. The normal law of them
+    all, corrected for how the width of t and g goes with b, and by the fourth and sixth cumulant of g.
+
+    With u = b - mean of the product, r = x - that mean, v the variance of x given b and v' = 2 h v its slope, the
+    logarithm of the product changes by h u ((r - u)²/v - 1) + ...; of that the mean, to the second order of h.
     """
+    square, of_factors = sd * sd, width * width + even * even / 3.0
+    share = square / (square + of_factors + blur * blur)
+    rise = 1.0 + x * share
+    wide_square = of_factors * rise * rise
+    left = wide_square + blur * blur
+    variance = square + left
+    spread = square * left / variance
+    if abs(x) * square / variance + 4.0 * sqrt(spread) > 3.0 * sd or left <= 0.0:
+        return None
+    even_share = (even * rise) ** 2 / (3.0 * variance)
+    if even_share > MOST_EVEN:
+        return None
+    z2 = x * x / variance
+    slope = wide_square / (left * rise)
+    along = z2 * left / variance
+    exponent = -0.5 * z2 - 2.0 * slope * x * spread / variance
+    exponent += 0.5 * slope * slope * spread * ((along - 1.0) ** 2 + 2.0)
+    tails = 1.0 - even_share * even_share * (3.0 + z2 * (z2 - 6.0)) / 20.0
+    tails += even_share**3 * (z2 * (z2 * (z2 - 15.0) + 45.0) - 15.0) / 105.0
+    return tails * exp(exponent) / (KEPT * sqrt(variance) * _ROOT_2_PI)
+
+
+def smeared_density(x: float, sd: float, width: float, blur: float = 0.0) -> float:
+    """The same without g, near the cut too: summed over b by twelve Gauss-Legendre nodes up to the cut."""
     total_sd = sqrt(width * width + blur * blur)
     if total_sd < 1e-9:
         return exp(-0.5 * (x / sd) ** 2) / (KEPT * sd * _ROOT_2_PI) if abs(x) <= 3.0 * sd else 0.0
+    found = far_density(x, sd, width, blur, 0.0)
+    if found is not None:
+        return found
     square = sd * sd
     wide = width * (1.0 + x * square / (square + total_sd * total_sd))
     wide_square = wide * wide + blur * blur
@@ -31,8 +64,6 @@ def smeared_density(x: float, sd: float, width: float, blur: float = 0.0) -> flo
     if x * x > 200.0 * variance:
         return 0.0
     mean, narrow = x * square / variance, sd * sqrt(wide_square / variance)
-    if abs(mean) + 4.0 * narrow < 3.0 * sd:
-        return _far_from_the_cut(x, square, width, wide_square, blur)
     blurred, sharp = blur * blur, 0.5 / square
     total = 0.0
     nearest = min(max(mean, -3.0 * sd), 3.0 * sd)  # beyond the cut the product falls off from the edge inward
@@ -45,20 +76,3 @@ def smeared_density(x: float, sd: float, width: float, blur: float = 0.0) -> flo
         v = spread * spread + blurred
         total += weight * exp(-0.5 * (x - b) ** 2 / v - sharp * b * b) / sqrt(v)
     return half * total / (2.0 * pi * sd * KEPT)
-
-
-def _far_from_the_cut(x: float, square: float, width: float, wide_square: float, blur: float) -> float:
-    """The normal law, with the first two terms of how the width of t goes with b.
-
-    With u = b - mean of the product, r = x - that mean, v the variance of x given b and v' = 2 h v its slope, the
-    logarithm of the product changes by h u ((r - u)²/v - 1) + ...; of that the mean, to the second order of h.
-    """
-    variance = square + wide_square
-    density = exp(-0.5 * x * x / variance) / (KEPT * sqrt(variance) * _ROOT_2_PI)
-    spread = square * wide_square / variance
-    temperature = wide_square - blur * blur
-    slope = sqrt(temperature) * width / wide_square
-    z2 = x * x * wide_square / (variance * variance)
-    first = -2.0 * slope * x * spread / variance
-    second = 0.5 * slope * slope * spread * ((z2 - 1.0) ** 2 + 2.0)
-    return density * exp(first + second)
