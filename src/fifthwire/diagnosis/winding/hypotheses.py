@@ -137,7 +137,7 @@ class UnderCauses(UnderBridges):
                 in_ohm = self._in_ohm(law, column, base, sized.mean, lean)
                 sized = integrate(gamma, beta, in_ohm)
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
-        log_weight = log_base + base.log_evidence + self.ratio.at(kappa) + sized.log_mean
+        log_weight = log_base + base.log_evidence + self.ratio(kappa) + sized.log_mean
         hypothesis = self.new(cause, places, log_weight, log_place)
         hypothesis.fit, hypothesis.column, hypothesis.law = base, column, law
         hypothesis.sized, hypothesis.lean = sized, lean

@@ -115,7 +115,7 @@ def log_expected_laws(hypothesis: Hypothesis, posterior: Posterior, own_error: O
     """Logarithm of the exact laws of scale and size, averaged over their joint normal."""
     if hypothesis.law is None or posterior.size_var <= 0.0:
         assert hypothesis.scale is not None
-        ratio = hypothesis.scale.expected_ratio_within(posterior.kappa_sd).at(posterior.kappa)
+        ratio = hypothesis.scale.expected_ratio_within(posterior.kappa_sd)(posterior.kappa)
         scale_ohm = hypothesis.scale.centre_ohm * max(1.0 + posterior.kappa, 0.02)
         return ratio + posterior.pull.log_factor(0.0, scale_ohm)
     along = _Along(hypothesis, posterior, own_error)
@@ -189,7 +189,7 @@ def _ratios(along: _Along, low: float, high: float) -> Callable[[float], float]:
     """The scale's expected ratio over the scale: a parabola through three points where it bends little."""
     scale = along.scale
     first, last = sorted((along.kappa(low), along.kappa(high)))
-    at = scale.expected_ratio_within(along.posterior.kappa_sd).at
+    at = scale.expected_ratio_within(along.posterior.kappa_sd)
     if last - first > 0.6 * scale.sd:
         return at
     middle, half = 0.5 * (first + last), max(0.5 * (last - first), 1e-12)

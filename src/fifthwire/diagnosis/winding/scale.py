@@ -11,7 +11,7 @@ from typing import Final
 
 from fifthwire.diagnosis.winding.another_head import LOG_WIDTH_OF_ANYTHING, AnotherHead, OwnScale
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
-from fifthwire.diagnosis.winding.smeared import KEPT, far_density, smeared_density
+from fifthwire.diagnosis.winding.smeared import KEPT, FarLaw, smeared_density
 from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
 
@@ -50,19 +50,36 @@ class ScaleLaw:
     """Logarithm of the exact density of kappa plus a normal error, at a value and the error's standard deviation."""
     bends_in: float = 0.3
     """The exact law is smooth on this scale, cuts and limits included."""
-    tables: dict[int, SmoothTable] = field(default_factory=dict, compare=False)
+    far: Callable[[float], FarLaw] | None = None
+    """The same in closed form away from the law's cut, by the error's standard deviation."""
+    expected: dict[int, Callable[[float], float]] = field(default_factory=dict, compare=False)
     """The expected ratio by the width of the normal, in steps of `SHARE_STEP`."""
 
-    def expected_ratio_within(self, sd: float) -> SmoothTable:
-        """Table of `log_expected_ratio` over the mean, shared by all normals of about this standard deviation."""
+    def expected_ratio_within(self, sd: float) -> Callable[[float], float]:
+        """`log_expected_ratio` as a function of the mean, shared by all normals of about this standard deviation."""
         key = max(round((sd / self.sd) ** 2 / SHARE_STEP), 1)
-        table = self.tables.get(key)
-        if table is None:
-            share = min(key * SHARE_STEP, 0.999)
-            width, told = self.sd * sqrt(share), 1.0 - share
-            step = told * min(0.5 * self.sd, 1.0 * sqrt(self.bends_in**2 + width * width / told))
-            table = self.tables[key] = SmoothTable(lambda mean: self.log_expected_ratio(mean, width), step)
-        return table
+        found = self.expected.get(key)
+        if found is None:
+            found = self.expected[key] = self._expected(min(key * SHARE_STEP, 0.999))
+        return found
+
+    def _expected(self, share: float) -> Callable[[float], float]:
+        """For normals with this share of the stand-in's variance."""
+        width, told = self.sd * sqrt(share), 1.0 - share
+        blur = width / sqrt(told)
+        step = told * min(0.5 * self.sd, sqrt(self.bends_in**2 + blur * blur))
+        table = SmoothTable(lambda mean: self.log_expected_ratio(mean, width), step)
+        if self.far is None:
+            return table.at
+        log_density, variance = self.far(blur).log_density, self.sd**2 + blur * blur
+        level = 0.5 * log(variance) + 0.9189385332
+
+        def at(mean: float) -> float:
+            x = mean / told
+            found = log_density(x)
+            return found + 0.5 * x * x / variance + level if found is not None else table.at(mean)
+
+        return at
 
     def log_expected_ratio(self, mean: float, sd: float) -> float:
         """Logarithm of the mean of that ratio where kappa is normal about `mean`.
@@ -113,8 +130,8 @@ class SpecScale:
         step = min(0.4 * self.sd, max(bends_in, 0.1 * self.batch_sd))
         self._own = SmoothTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), step)
         bends_in = sqrt(self.temperature_sd**2 + gain_frac**2 / 3.0) if is_stated else 0.7 * self.batch_sd
-        blurred = self._log_blurred if is_stated else None
-        self._this = ScaleLaw(self.centre_ohm, self.sd, self._own.at, blurred, bends_in)
+        blurred, far = (self._log_blurred, self.far) if is_stated else (None, None)
+        self._this = ScaleLaw(self.centre_ohm, self.sd, self._own.at, blurred, bends_in, far)
         own = OwnScale(
             batch_sd=self.batch_sd,
             gain_frac=gain_frac,
@@ -127,6 +144,10 @@ class SpecScale:
     def of_this_head(self) -> ScaleLaw:
         """The scale of a head that is the one of the spec: one law for all arrangements, with what it has learnt."""
         return self._this
+
+    def far(self, blur: float) -> FarLaw:
+        """The law of kappa plus a normal error, away from the cut of the batch."""
+        return FarLaw(self.batch_sd, self.temperature_sd, blur, self.gain_frac)
 
     def _log_blurred(self, kappa: float, blur: float) -> float:
         return log(max(self._density(kappa, blur), _TINY))
@@ -163,8 +184,8 @@ class SpecScale:
         if self.temperature_half > 0.0:
             if gain_sd < 0.35 * self.batch_sd:
                 return self._any_temperature(kappa, sqrt(self.batch_sd**2 + gain_sd**2))
-        elif (found := far_density(kappa, self.batch_sd, self.temperature_sd, blur, self.gain_frac)) is not None:
-            return found
+        elif (found := self.far(blur).log_density(kappa)) is not None:
+            return exp(found)
         elif self.temperature_sd**2 + blur * blur > (2.5 * gain_sd) ** 2:
             return smeared_density(kappa, self.batch_sd, sqrt(self.temperature_sd**2 + gain_sd**2), blur)
         total = 0.0

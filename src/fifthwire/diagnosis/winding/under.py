@@ -74,7 +74,7 @@ class Under:
         mean, variance = self.base.kappa()
         is_far = self.log_constant + self.base.log_evidence < self.weighing.best - DEAD_BELOW
         self.ratio = self.scale.expected_ratio_within(variance**0.5)
-        self.log_ratio = 0.0 if is_far else self.ratio.at(mean)
+        self.log_ratio = 0.0 if is_far else self.ratio(mean)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
     def within_reach(self, scale_ohm: float) -> float:

@@ -65,7 +65,7 @@ class UnderBridges(Under):
             return
         sized = integrate(gamma, beta, loss_law(self.bridge_law, scale_ohm))
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
-        log_weight = log_base + base.log_evidence + sized.log_mean + self.ratio.at(kappa)
+        log_weight = log_base + base.log_evidence + sized.log_mean + self.ratio(kappa)
         if log_weight + slack < self.weighing.best - ROUGH_BELOW:
             hypothesis = self.new("bridged", (p, q), log_weight, log_place)
             hypothesis.column, hypothesis.sized, hypothesis.lean = column, sized, lean
@@ -89,7 +89,7 @@ class UnderBridges(Under):
             if settled:
                 break
         log_base = self.log_constant + self.shares["bridged"] + log_place
-        log_weight = log_base + found.log_evidence + self.ratio.at(kappa)
+        log_weight = log_base + found.log_evidence + self.ratio(kappa)
         hypothesis = self.new("bridged", (p, q), log_weight, log_place)
         hypothesis.fit, hypothesis.lean, hypothesis.sized = found.fit, found.lean, found.sized
         hypothesis.bridge, hypothesis.law = Bridge(found.scale_ohm, found.loss_ohm), self.bridge_law
@@ -136,7 +136,7 @@ class UnderBridges(Under):
             found = columns.fit_at(prior, self.bridge_law)
             deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
             kappa = prior.to_kappa * sum(deviation)
-            log_evidence = found.log_evidence + self.scale.expected_ratio_within(CROSS_SD * self.scale.sd).at(kappa)
+            log_evidence = found.log_evidence + self.scale.expected_ratio_within(CROSS_SD * self.scale.sd)(kappa)
             at_most = self.log_constant + self.shares["bridged"] + log_evidence
             scale_ohm, before = self.scale.centre_ohm * possible(1.0 + kappa), scale_ohm
             if abs(scale_ohm / before - 1.0) < NEAR_ENOUGH or self.weighing.is_hopeless(at_most):
