@@ -75,6 +75,13 @@ class AnotherHead:
         of_ranges = sum([step * self.inverse_below(k / edge) for edge, step in self.steps.items()])
         return (1.0 - ANY_FACTOR_SHARE) * max(of_ranges, 0.0) + ANY_FACTOR_SHARE / (LOG_WIDTH_OF_ANYTHING * k)
 
+    def is_out_of_ranges(self, k: float, within: float) -> bool:
+        """Whether all scales near k lie beyond the softened ranges of the factor, where `ANY_FACTOR_SHARE` is left."""
+        near = (1.0 + self.reach) * (1.0 + within)
+        far = (1.0 - self.reach) * (1.0 - within)
+        inside = sum([step for edge, step in self.steps.items() if k >= edge * near])
+        return abs(inside) < 1e-12 and not any(edge * far < k < edge * near for edge in self.steps)
+
     def inverse_below(self, scale: float) -> float:
         """Mean of one over the own scale, counted where that is below a value."""
         if scale <= 1.0 - self.reach:

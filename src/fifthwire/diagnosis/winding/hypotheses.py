@@ -24,6 +24,11 @@ The four coils of a stepping head burn through one by one and keep the usual law
 DEAD_SHORT_LEAVES = 1e-4
 """Of the coil's resistance, the least that a dead short leaves.  [1]  Judgement."""
 
+LIKE_NO_OTHER = -10.5
+"""Of another head over the good one, where the scale is the good one's and no factor gives it: no more than this.
+Thirteen for `ANY_FACTOR_SHARE` and the width of anything, less what two deviations of the scale give.  [nat]
+"""
+
 
 def weigh(weighing: Weighing, name: str, commons: tuple[int, ...], log_prior: float) -> None:
     """Add all hypotheses of one arrangement, the best fitting first."""
@@ -221,7 +226,11 @@ class UnderCauses(UnderBridges):
         self.n_tried += 1
         if name in self.weighing.dead:
             return
-        scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
+        scale_ohm = self.scale_of_readings()
+        at_most = self.log_constant + self.shares["wrong-head"] + self.base.log_evidence + LIKE_NO_OTHER
+        if self.weighing.is_hopeless(at_most) and self.head.spec_scale.is_like_no_other(scale_ohm):
+            return
+        scale = self.head.spec_scale.of_another_head(scale_ohm)
         self._at_scale("wrong-head", (), 0.0, scale, name)
 
     def _at_scale(

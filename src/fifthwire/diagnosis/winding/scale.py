@@ -138,7 +138,7 @@ class SpecScale:
             temperature_sd=self.temperature_sd,
             temperature_half=self.temperature_half,
         )
-        another = AnotherHead(own, laws)
+        another = self._another = AnotherHead(own, laws)
         self._other = SmoothTable(lambda at: log(max(another.density(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
@@ -161,6 +161,11 @@ class SpecScale:
             return self._other.at(log(k)) + log(relative) + 0.5 * (kappa / sd) ** 2 + log(sd) + 0.9189385332
 
         return ScaleLaw(centre_ohm, sd, log_ratio)
+
+    def is_like_no_other(self, scale_ohm: float) -> bool:
+        """Whether readings of this scale are this head's, and none that another head has but by chance."""
+        relative = scale_ohm / self.centre_ohm
+        return abs(relative - 1.0) < 2.0 * self.sd and self._another.is_out_of_ranges(relative, 0.03)
 
     def of_what_is_left(self, centre_ohm: float, low: float, high: float) -> ScaleLaw:
         """The scale of a coil of which turns are shorted out: log-uniform between two shares of the spec's."""

@@ -24,7 +24,10 @@ NODES = tuple([(-x, w) for x, w in reversed(_LEGENDRE_HALF)] + list(_LEGENDRE_HA
 """Abscissas and weights of the twelve-point Gauss-Legendre rule."""
 
 N_SWEEPS = 2
-"""Times every site is visited."""
+"""Times a site is visited."""
+
+STILL = 0.02
+"""A site that moved less is not visited again.  [standard deviations]"""
 
 
 @dataclass(slots=True)
@@ -54,12 +57,11 @@ class Propagation:
         self.log_before = sum([site.log_scale for site in sites])
 
     def run(self) -> None:
-        """Visit every site, twice."""
+        """Visit every site, and once more those that moved."""
+        left = self.sites
         for _ in range(N_SWEEPS):
-            moved = 0.0
-            for site in self.sites:
-                moved = max(moved, self._visit(site))
-            if moved < 0.02:
+            left = [site for site in left if self._visit(site) > STILL]
+            if not left:
                 break
 
     def log_gain(self) -> float:
