@@ -84,10 +84,9 @@ def choose_next(
     if entropy < WORTH_BITS and not must_touch:
         return None
     pairs = [pair for pair in _candidates(n_seen, n_wires) if not must_touch or must_touch.intersection(pair)]
-    best = _most_telling(images, labels, pairs, noise_variance, entropy)
-    if best is not None and best.gain_bits < WORTH_BITS and not must_touch:
-        return None
-    return best
+    worth = 0.0 if must_touch else WORTH_BITS
+    best = _most_telling(images, labels, pairs, noise_variance, entropy, worth)
+    return best if best is not None and best.gain_bits >= worth else None
 
 
 def _most_telling(
@@ -96,10 +95,12 @@ def _most_telling(
     pairs: list[tuple[int, int]],
     noise_variance: float,
     entropy: float,
+    worth_bits: float,
 ) -> Choice | None:
     """The pair with the most expected information, the first of those that tell as much.
 
-    No reading tells more than which lump it is from: pairs whose lumps tell less than the best so far are left out.
+    No reading tells more than which lump it is from: pairs whose lumps tell less than the best so far, or less than is
+    worth a reading, are left out.
     """
     predicted = []
     for order, pair in enumerate(pairs):
@@ -108,14 +109,14 @@ def _most_telling(
         at_most = entropy - of_opens - sum([_entropy(lump.labels.values(), lump.weight) for lump in lumps])
         predicted.append((at_most, order, lumps, of_opens))
     predicted.sort(key=lambda row: (-row[0], row[1]))
-    best, best_order = -1.0, len(pairs)
+    best, best_order = -1.0, -1
     for at_most, order, lumps, of_opens in predicted:
-        if at_most < best - AS_TELLING:
+        if at_most < max(best, worth_bits) - AS_TELLING:
             break
         gain = max(entropy - of_opens - _left(lumps), 0.0) if entropy > 0.0 else 0.0
         if gain > best + AS_TELLING or (gain > best - AS_TELLING and order < best_order):
             best, best_order = max(gain, best), order
-    return Choice(pairs[best_order], best) if pairs else None
+    return Choice(pairs[best_order], best) if best_order >= 0 else None
 
 
 def _kept(weighed: list[tuple[Hypothesis, float]]) -> list[tuple[Hypothesis, float]]:
