@@ -11,15 +11,22 @@ from tests.winding_cases import LAWS, judged, probability, spec, star
 from fifthwire.diagnosis.winding import HeadTemperature, RangeLaw
 from fifthwire.diagnosis.winding.another_head import ANY_FACTOR_SHARE, WRONG_HEAD_TAIL_SHARE
 from fifthwire.diagnosis.winding.base_fit import Scatter, fit, prior_of
+from fifthwire.diagnosis.winding.column import log_uniform
+from fifthwire.diagnosis.winding.cross_bridge import CrossColumns, one_order, reordered
 from fifthwire.diagnosis.winding.error_law import error_law
+from fifthwire.diagnosis.winding.gram import FiniteReading, Gram
 from fifthwire.diagnosis.winding.hypothesis import Bridge
 from fifthwire.diagnosis.winding.meter_noise import noise_law
 from fifthwire.diagnosis.winding.noise_nodes import N_NODES, gauss_rule, noise_nodes
 from fifthwire.diagnosis.winding.scale import SpecScale
 from fifthwire.diagnosis.winding.scatter_pull import scatter_pull
 from fifthwire.diagnosis.winding.sites import blurred
+from fifthwire.diagnosis.winding.smeared import KEPT, FarLaw
 
 METERS = [RangeLaw(digits=d, resolution_ohm=r) for d, r in ((1, 0.1), (5, 0.1), (3, 0.01), (0, 0.1), (2.5, 1.0))]
+
+
+METER = noise_law(METERS[0], 0.08)
 
 
 def test_the_rule_of_an_even_law_is_that_of_legendre():
@@ -170,3 +177,71 @@ def test_the_size_of_a_bridge_is_found_where_the_scale_goes_with_it(bridge_ohm, 
 
     k = scale_ohm(size)
     assert bridge.loss_at(size, k) == approx(k * k / (2.0 * k + bridge_ohm), abs=1e-6)
+
+
+@pytest.mark.parametrize(("sd", "width"), [(0.0167, 0.004), (0.0167, 0.01), (0.0333, 0.004), (0.0333, 0.028)])
+@pytest.mark.parametrize("even", [0.002, 0.012])
+def test_a_scale_far_from_the_cut_has_the_density_of_its_factors(sd, width, even):
+    b = numpy.linspace(-3.0 * sd, 3.0 * sd, 1201)[:, None]
+    nodes, weights = numpy.polynomial.legendre.leggauss(12)
+    g = (nodes * even)[None, :]
+    compared = 0
+
+    for blur, z in product((1e-9, 0.006), (-2.0, -1.0, 0.0, 0.7, 1.6)):
+        x = z * sqrt(sd**2 + width**2 + blur**2)
+        found = FarLaw(sd, width, blur, even).log_density(x)
+        if found is None:
+            continue
+        compared += 1
+        variance = (width * (1.0 + b) * (1.0 + g)) ** 2 + blur**2
+        of_b = numpy.exp(-0.5 * (b / sd) ** 2) / (KEPT * sd * sqrt(2.0 * pi))
+        of_x = numpy.exp(-0.5 * (x - b - g - b * g) ** 2 / variance) / numpy.sqrt(2.0 * pi * variance)
+        exact = numpy.trapezoid((of_b * of_x * weights[None, :] / 2.0).sum(axis=1), b[:, 0])
+        assert found == approx(log(exact), abs=0.0015)
+    assert compared >= 2
+
+
+@pytest.mark.parametrize(
+    "head", [HeadTemperature(centre_c=45.0, sd_k=1.5), HeadTemperature(centre_c=5.0, sd_k=7.5), HeadTemperature()]
+)
+@pytest.mark.parametrize("sd", [0.003, 0.008])
+def test_the_expected_ratio_of_the_scale_is_its_mean_over_the_normal(head, sd):
+    law = SpecScale(spec(), head, 0.009, LAWS).of_this_head()
+    z = numpy.linspace(-6.0, 6.0, 601)
+    weight = numpy.exp(-0.5 * z * z) / sqrt(2.0 * pi)
+
+    for mean in (-0.08, -0.03, 0.0, 0.02, 0.06):
+        ratios = numpy.exp([law.log_ratio(float(mean + step * sd)) for step in z])
+        exact = log(numpy.trapezoid(weight * ratios, z))
+        assert law.expected_ratio_within(sd)(mean) == approx(exact, abs=0.02)
+
+
+def test_a_bridge_is_fitted_the_same_whatever_its_windings_are_called():
+    readings = (FiniteReading(0, 3, 63.1, 63.04, METER), FiniteReading(1, 2, 63.4, 63.34, METER))
+    gram = Gram(readings, 4, 0.03)
+    prior = prior_of(2, Scatter(0.004, 0.007, False), 60.0, 2.0, 60.0)
+    law = log_uniform(0.5, 200.0)
+    one, other = [[1, 0], [0, 1]], [[0, 1], [1, 0]]
+
+    found = CrossColumns(gram, one, [1, 1], 60.0).fit_at(prior, law)
+    wanted = CrossColumns(gram, other, [1, 1], 60.0).fit_at(prior, law)
+    moved = reordered(found, one_order(one, False), one_order(other, False))
+
+    assert moved.log_evidence == approx(wanted.log_evidence)
+    assert moved.fit.deviation == approx(wanted.fit.deviation)
+    assert numpy.allclose(moved.fit.covariance, wanted.fit.covariance)
+    assert moved.lean == approx(wanted.lean)
+
+
+def test_windings_are_put_in_order_bobbin_by_bobbin():
+    rows = [[0, 1, 1, 0], [1, 0, 0, 1]]
+    like = [[1, 0, 0, 1], [0, 1, 1, 0]]
+
+    def ordered(of):
+        return [tuple(row[i] for row in of) for i in one_order(of, True)]
+
+    assert ordered(rows) == ordered(like)
+    assert {frozenset(one_order(rows, True)[:2]), frozenset(one_order(rows, True)[2:])} == {
+        frozenset((0, 1)),
+        frozenset((2, 3)),
+    }
