@@ -106,20 +106,21 @@ def _by_midpoints(gamma: float, beta: float, law: SizeLaw, low: float, high: flo
     """Eight midpoints: even where the law is flat or the range narrow, even in the logarithm otherwise."""
     best = gamma / beta if beta > 0.0 else low
     sharp, near, density = -0.5 * beta, min(max(best, low), high), law.density
-    top = gamma * near + sharp * near * near
+    top, slope = gamma * near + sharp * near * near, gamma - beta * near
     is_even = law.is_flat or high < 2.0 * low
     step = (high - low) / N_MIDPOINTS if is_even else log(high / low) / N_MIDPOINTS
     factor = 1.0 if is_even else exp(step)
     x = low + 0.5 * step if is_even else low * exp(0.5 * step)
     total = one = two = 0.0
     for _ in range(N_MIDPOINTS):
-        weight = exp(x * (gamma + sharp * x) - top) * density(x) * (1.0 if is_even else x)
+        off = x - near
+        weight = exp(min(off * (slope + sharp * off), 0.0)) * density(x) * (1.0 if is_even else x)
         total += weight
-        one += weight * (x - near)
-        two += weight * (x - near) ** 2
+        one += weight * off
+        two += weight * off * off
         x = x + step if is_even else x * factor
     flat = (best, 1.0 / beta) if beta > 0.0 else (0.0, 0.0)
-    if total <= 0.0:
+    if total <= 0.0 or step <= 0.0:
         return Sized(NEVER, 0.5 * (low + high), 0.0, *flat)
     off = one / total
-    return Sized(top + log(total * step), near + off, max(two / total - off * off, 0.0), *flat)
+    return Sized(top + log(total) + log(step), near + off, max(two / total - off * off, 0.0), *flat)

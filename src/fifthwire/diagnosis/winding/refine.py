@@ -79,7 +79,8 @@ class Refinement:
         for row, size, residual, reading, law in zip(
             model.rows, model.size_column, model.residuals, head.gram.readings, self.reading_laws, strict=True
         ):
-            direction = [(index, x) for index, x in enumerate([*row, 1.0, size]) if x]
+            whole = [*row, 1.0, size] if model.has_size else [*row, 1.0]
+            direction = [(index, x) for index, x in enumerate(whole) if x]
             noise = reading.noise
             sites.append(normal_site(direction, residual - model.leads, noise.mean_ohm, noise.variance, law))
         sites.append(self._leads(model, n))
