@@ -24,6 +24,9 @@ from fifthwire.workflow.visits import AssessedVisit
 
 NARROWEST_COLUMN = 40
 """The last column of a row is continued under itself where it has so much room."""
+TELLS_NEXT_TO_NOTHING = 0.02
+"""A reading expected to tell less is asked for only where a winding was never read.  [bit]"""
+
 SMALLEST_SHOWN = 0.0005
 """Causes below this are summed up in one line: a page of noughts explains nothing."""
 
@@ -194,9 +197,10 @@ def _next(valve: ValveAssessment) -> Lines:
     lines: Lines = []
     following = valve.winding.next_reading
     if following is not None:
-        lines.append(
-            ("", f"Next reading: touch {following.wires[0]} and {following.wires[1]} ({following.gain_bits:.2f} bit).")
-        )
+        touch = f"Next reading: touch {following.wires[0]} and {following.wires[1]}"
+        lines.append(("", f"{touch} ({following.gain_bits:.2f} bit)."))
+        if following.gain_bits < TELLS_NEXT_TO_NOTHING:
+            lines.append(("  ", "Expected to change nothing; but no head is called good with a winding never read."))
     if valve.next_check is not None:
         lines += _check(valve.next_check)
     return lines

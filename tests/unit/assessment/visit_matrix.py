@@ -98,6 +98,8 @@ MATRIX = (
     # windings
     Told("two windings joined, as one reading alone has it", 'common = "5"\nreadings = [["5","1",62.2],["2","3",62.2]]', ("check-more",), ("winding",), verdict="faulty", check="measure-pair"),
     Told("two windings joined, as several readings have it", 'common = "5"\nreadings = [["5","1",31.2],["5","2",31.1],["5","3",62.3],["5","4",62.2],["1","2",0.2]]', ("replace-head",), ("winding",), verdict="faulty"),
+    Told("one winding low, as one reading alone has it", 'common = "5"\nreadings = [["5","1",62.3],["5","2",62.2],["5","3",62.4],["5","4",32.6]]', ("check-more",), ("winding",), verdict="faulty", check="measure-pair"),
+    Told("one winding low, the same pair read again", 'common = "5"\nreadings = [["5","1",62.3],["5","2",62.2],["5","3",62.4],["5","4",32.6],["5","4",32.5]]', ("replace-head",), ("winding",), verdict="faulty"),
     Told("open winding from two wires", f"readings = {OPEN_THREE}", ("replace-head",), ("winding",), verdict="faulty", because="Wire 3 is open from two wires; the other three windings agree within 0.1 Ω."),
     Told("a missed probe, and the same pair read twice again", 'readings = [["5","1","open"],["5","1",62.3],["5","1",62.2],["5","2",62.2],["5","3",62.4],["5","4",62.3],["1","2",124.4]]\n[valves.inspection]\nrust = "none"', ("keep",), ("sound",), warning="missed probe"),
     Told("a slipped probe, and the same pair read twice again", 'readings = [["5","1",70.1],["5","1",62.3],["5","1",62.2],["5","2",62.2],["5","3",62.4],["5","4",62.3],["1","2",124.4]]\n[valves.inspection]\nrust = "none"', ("keep",), ("sound",), warning="slipped"),

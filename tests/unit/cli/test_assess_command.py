@@ -115,6 +115,25 @@ def test_an_explanation_of_a_valve_that_was_not_looked_at_says_so(run, visit):
     assert "Not checked" in out
 
 
+def test_an_explanation_says_why_a_reading_that_tells_next_to_nothing_is_asked_for(run, tmp_path):
+    three_read = tmp_path / "three.visit.toml"
+    text = Path(__file__).with_name("quayside.visit.toml").read_text("utf-8").partition("[[valves]]")[0]
+    three_read.write_text(
+        f'{text}[[valves]]\nid = "V"\nunit = "U"\nrole = "indoor"\nhead = "clip-on"\nspec = "clip"\nmeter = "m"\n'
+        'head_temperature = "20 degC"\ncommon = "5"\nreadings = [["5","1",62.3],["5","2",62.2],["5","3",62.3]]\n',
+        "utf-8",
+    )
+
+    sure = tmp_path / "priors.toml"
+    shipped = Path(__file__).parents[3] / "src" / "fifthwire" / "diagnosis" / "priors.toml"
+    sure.write_text(shipped.read_text("utf-8").replace("planned = 0.97", "planned = 0.999"), "utf-8")
+
+    code, out, _ = run("assess", three_read, "--explain", "V", "--priors", sure)
+
+    assert code == 0
+    assert "no head is called good with a winding never read" in " ".join(out.split())
+
+
 def test_an_explanation_counts_one_minute_as_one(run, tmp_path):
     half_read = tmp_path / "half.visit.toml"
     text = Path(__file__).with_name("quayside.visit.toml").read_text("utf-8")

@@ -49,6 +49,16 @@ class WindingRead:
         opens = [one for one in self.readings if one.is_open and set(wires) & {one.wire_a, one.wire_b}]
         return [one for one in opens if {one.wire_a, one.wire_b} <= group] if self.finding.windings else opens
 
+    def finite_readings_of(self, wires: tuple[str, ...]) -> list[PairReading]:
+        """Finite readings that touch one of these wires, a pair read twice counted twice.
+
+        Parameters
+        ----------
+        wires : tuple of str
+            The wire whose winding reads low; both ends where a winding has no common.
+        """
+        return [one for one in self.readings if not one.is_open and set(wires) & {one.wire_a, one.wire_b}]
+
     def pairs_that_touch(self, wires: tuple[str, ...]) -> set[frozenset[str]]:
         """Pairs with a finite reading of which one wire at least is among these.
 

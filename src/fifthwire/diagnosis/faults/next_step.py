@@ -108,6 +108,9 @@ def _to_tell_apart(case: Case) -> NextCheck:
     by_cause = {one.cause: one for one in reversed(finding.causes) if one.probability >= RIVAL_FROM}
     if finding.next_reading is not None:
         return _to_settle(case)
+    low = case.windings.finite_readings_of(finding.causes[0].wires)
+    if finding.causes[0].cause == "shorted-turns" and len(low) == 1:  # or a figure written down wrong: read it again
+        return _stopped("measure-pair", PAIR_MIN, wires=sorted((low[0].wire_a, low[0].wire_b)))
     if "wrong-head" in by_cause:
         return NextCheck(check="read-label", minutes=3.0)
     if "bad-contact" in by_cause:

@@ -45,7 +45,8 @@ MOVING_OR_NOT: Final = frozenset({"cracks.yes", "insulation.fault"})
 ROCKS_DRIVEN: Final = ("felt.motor.rocking", "board.all-swing")
 """Bound gears, where all windings pass as well."""
 MORE_THAN_ONE: Final = 2
-"""Readings that prove a winding open or two of them joined: one may be a missed or a slipped probe.  [1]"""
+"""Readings that prove a winding open or low, or two of them joined: one may be a missed or a slipped probe, or a figure
+written down wrong.  [1]"""
 SUSPECTED_FROM: Final = 0.5
 """A part more probably faulty than this is looked at for its proof first.  [1]  Judgement."""
 BODY_PROOFS: Final = (
@@ -103,7 +104,7 @@ def has_failed_seating_and_cleaning(case: Case) -> bool:
 
 
 def has_proved_winding(case: Case) -> bool:
-    """A faulty winding at the head's own plug; open or joined to another only where two readings show it."""
+    """A faulty winding at the head's own plug; open, low or joined to another only where two readings show it."""
     read = case.windings
     if read.finding.verdict != "faulty" or not read.counts or not read.at_head_plug or read.doubtful_meter:
         return False
@@ -112,9 +113,10 @@ def has_proved_winding(case: Case) -> bool:
         return len(read.opens_that_prove(blamed.wires)) >= MORE_THAN_ONE
     if blamed.cause == "bridged":
         return len(read.pairs_that_touch(blamed.wires)) >= MORE_THAN_ONE
-    if blamed.cause == "shorted-turns" and read.finding.next_reading is not None:
-        return False  # one more reading still tells something, and costs a minute
-    return blamed.cause in ("open-common", "shorted-turns")
+    if blamed.cause == "shorted-turns":  # where one more reading still tells something, it costs a minute
+        is_read_again = len(read.finite_readings_of(blamed.wires)) >= MORE_THAN_ONE
+        return is_read_again and read.finding.next_reading is None
+    return blamed.cause == "open-common"
 
 
 def _rocks_driven(case: Case) -> bool:

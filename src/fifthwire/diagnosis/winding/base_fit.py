@@ -35,6 +35,12 @@ class Prior:
     """kappa's mean is this times the sum of the deviations."""
     kappa_var_alone: float
     """kappa's variance where the deviations are known."""
+    scatter_ohm: float
+    """The resistance whose scatter this is. [Ω]"""
+    rho: float
+    """Precision of the scatter along windings that are all alike."""
+    down: float
+    """What the unknown scale takes off every element of the precision."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,16 +82,27 @@ def prior_of(n_windings: int, scatter: Scatter, scatter_ohm: float, scale_sd_ohm
     ]
     kappa_sd = scale_sd_ohm / centre_ohm
     to_kappa = kappa_sd * scale_sd_ohm * rho / spread
-    return Prior(precision, log_det - log(spread), to_kappa, kappa_sd**2 / spread)
+    return Prior(precision, log_det - log(spread), to_kappa, kappa_sd**2 / spread, scatter_ohm, rho, down)
+
+
+def product(matrix: Matrix, vector: list[float]) -> list[float]:
+    """A matrix times a vector; of four, written out."""
+    if len(vector) == 4:
+        a, b, c, d = vector
+        return [p * a + q * b + r * c + s * d for p, q, r, s in matrix]
+    return [sum([p * x for p, x in zip(row, vector, strict=True)]) for row in matrix]
 
 
 def fit(prior: Prior, centre_ohm: float, gram: Matrix, g: list[float], squared: float) -> Fit:
     """Posterior given the columns' Gram matrix, their products `g` with the residual, and its square."""
-    total = [[p + q for p, q in zip(*rows, strict=True)] for rows in zip(prior.precision, gram, strict=True)]
+    if len(g) == 4:
+        total = [[p + a, q + b, r + c, s + d] for (p, q, r, s), (a, b, c, d) in zip(prior.precision, gram, strict=True)]
+    else:
+        total = [[p + q for p, q in zip(*rows, strict=True)] for rows in zip(prior.precision, gram, strict=True)]
     for index, row in enumerate(total):
         row[index] = max(row[index], prior.precision[index][index])  # a square, however it was rounded
     covariance, log_det = inverse(total)
-    deviation = [sum([v * x for v, x in zip(row, g, strict=True)]) for row in covariance]
+    deviation = product(covariance, g)
     explained = sum([x * d for x, d in zip(g, deviation, strict=True)])
     evidence = -0.5 * (squared - explained) - 0.5 * (log_det - prior.log_det_precision)
     return Fit(centre_ohm, prior, deviation, covariance, evidence)

@@ -9,6 +9,12 @@ from math import exp, inf, log, sqrt
 
 NEVER = -inf
 
+N_MIDPOINTS = 8
+"""Steps of a size for a first look: those that matter are summed once more, see `over_size`."""
+
+REACH = 4.5
+"""The size is looked at within so many standard deviations."""
+
 
 @dataclass(frozen=True, slots=True)
 class SizeLaw:
@@ -76,7 +82,7 @@ def integrate(gamma: float, beta: float, law: SizeLaw) -> Sized:
     best, sd = gamma / beta, 1.0 / sqrt(beta)
     if best - 5.0 * sd > law.low and best + 5.0 * sd < law.high and sd < 0.1 * best:
         return _well_inside(best, sd, law)
-    low, high = max(law.low, best - 6.0 * sd), min(law.high, best + 6.0 * sd)
+    low, high = max(law.low, best - REACH * sd), min(law.high, best + REACH * sd)
     if low >= high:  # the best size lies well outside the law: what counts is its near edge
         edge = law.low if best < law.low else law.high
         slope = abs(gamma - beta * edge)
@@ -97,26 +103,24 @@ def _well_inside(best: float, sd: float, law: SizeLaw) -> Sized:
 
 
 def _by_midpoints(gamma: float, beta: float, law: SizeLaw, low: float, high: float) -> Sized:
-    """Ten midpoints: even where the law is flat or the range narrow, even in the logarithm otherwise."""
-    n = 10
-    if law.is_flat or high < 2.0 * low:
-        step = (high - low) / n
-        nodes = [low + (index + 0.5) * step for index in range(n)]
-        widths = [step] * n
-    else:
-        step = log(high / low) / n
-        nodes = [low * exp((index + 0.5) * step) for index in range(n)]
-        widths = [node * step for node in nodes]
-    exponents = [gamma * x - 0.5 * beta * x * x for x in nodes]
-    top = max(exponents)
-    weights = [
-        exp(exponent - top) * law.density(x) * width
-        for exponent, x, width in zip(exponents, nodes, widths, strict=True)
-    ]
-    total = sum(weights)
-    flat = (gamma / beta, 1.0 / beta) if beta > 0.0 else (0.0, 0.0)
-    if total <= 0.0:
+    """Eight midpoints: even where the law is flat or the range narrow, even in the logarithm otherwise."""
+    best = gamma / beta if beta > 0.0 else low
+    sharp, near, density = -0.5 * beta, min(max(best, low), high), law.density
+    top, slope = gamma * near + sharp * near * near, gamma - beta * near
+    is_even = law.is_flat or high < 2.0 * low
+    step = (high - low) / N_MIDPOINTS if is_even else log(high / low) / N_MIDPOINTS
+    factor = 1.0 if is_even else exp(step)
+    x = low + 0.5 * step if is_even else low * exp(0.5 * step)
+    total = one = two = 0.0
+    for _ in range(N_MIDPOINTS):
+        off = x - near
+        weight = exp(min(off * (slope + sharp * off), 0.0)) * density(x) * (1.0 if is_even else x)
+        total += weight
+        one += weight * off
+        two += weight * off * off
+        x = x + step if is_even else x * factor
+    flat = (best, 1.0 / beta) if beta > 0.0 else (0.0, 0.0)
+    if total <= 0.0 or step <= 0.0:
         return Sized(NEVER, 0.5 * (low + high), 0.0, *flat)
-    mean = sum([w * x for w, x in zip(weights, nodes, strict=True)]) / total
-    variance = sum([w * (x - mean) ** 2 for w, x in zip(weights, nodes, strict=True)]) / total
-    return Sized(top + log(total), mean, variance, *flat)
+    off = one / total
+    return Sized(top + log(total) + log(step), near + off, max(two / total - off * off, 0.0), *flat)

@@ -18,7 +18,12 @@ def windings_of(head: Head, case: WindingCase, weighed: list[tuple[Hypothesis, f
     """
     leader = next(hypothesis for hypothesis, _ in weighed if hypothesis.arrangement)
     layout, member = LAYOUTS[leader.arrangement], leader.klass.members[0]
-    alike = [(hypothesis, probability) for hypothesis, probability in weighed if _key(hypothesis) == _key(leader)]
+    key = _key(leader)
+    alike = [
+        (hypothesis, probability)
+        for hypothesis, probability in weighed
+        if hypothesis.cause == leader.cause and _key(hypothesis) == key
+    ]
     rows = []
     for winding, (end, hub) in enumerate(zip(layout.ends, layout.common_of, strict=True)):
         wires = (member[hub], member[end]) if layout.commons else (member[end], member[hub])

@@ -7,6 +7,7 @@ known shape; see `column`. Opens need no likelihood: they fit or they do not.
 from math import log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, arrangement_classes
+from fifthwire.diagnosis.winding.base_fit import Fit
 from fifthwire.diagnosis.winding.column import Sized, SizeLaw, integrate, log_uniform, most_it_can_be, scaled, uniform
 from fifthwire.diagnosis.winding.hypothesis import Column, Hypothesis
 from fifthwire.diagnosis.winding.patterns import pattern_of
@@ -22,6 +23,11 @@ The four coils of a stepping head burn through one by one and keep the usual law
 
 DEAD_SHORT_LEAVES = 1e-4
 """Of the coil's resistance, the least that a dead short leaves.  [1]  Judgement."""
+
+LIKE_NO_OTHER = -10.5
+"""Of another head over the good one, where the scale is the good one's and no factor gives it: no more than this.
+Thirteen for `ANY_FACTOR_SHARE` and the width of anything, less what two deviations of the scale give.  [nat]
+"""
 
 
 def weigh(weighing: Weighing, name: str, commons: tuple[int, ...], log_prior: float) -> None:
@@ -125,21 +131,28 @@ class UnderCauses(UnderBridges):
         gamma, beta, lean = against(base, column)
         if beta <= 0.0 or self.is_hopeless(log_base, 0.5 * gamma * gamma / beta if gamma > 0.0 else 0.0, name):
             return
-        in_ohm = scaled(law, self.scale_at(base, gamma / beta, lean)) if column.times_scale else law
+        in_ohm = self._in_ohm(law, column, base, gamma / beta, lean)
         if self.is_hopeless(log_base, most_it_can_be(gamma, beta, in_ohm)):
             return
         sized = integrate(gamma, beta, in_ohm)
         if log_base + base.log_evidence + sized.log_mean > self.weighing.best - ROUGH_BELOW:
-            # once more with the scatter of the scale that this fault leaves
             base = self.fit_near(self.scale, self.scale_at(base, sized.mean, lean))
-            gamma, beta, lean = against(base, column)
-            in_ohm = scaled(law, self.scale_at(base, sized.mean, lean)) if column.times_scale else law
-            sized = integrate(gamma, beta, in_ohm)
+            if base is not self.base:  # the fault leaves a scale whose scatter is another
+                gamma, beta, lean = against(base, column)
+                in_ohm = self._in_ohm(law, column, base, sized.mean, lean)
+                sized = integrate(gamma, beta, in_ohm)
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
-        log_weight = log_base + base.log_evidence + self.scale.log_ratio(kappa) + sized.log_mean
+        log_weight = log_base + base.log_evidence + self.ratio(kappa) + sized.log_mean
         hypothesis = self.new(cause, places, log_weight, log_place)
         hypothesis.fit, hypothesis.column, hypothesis.law = base, column, law
         hypothesis.sized, hypothesis.lean = sized, lean
+
+    def _in_ohm(self, law: SizeLaw, column: Column, base: Fit, size: float, lean: list[float]) -> SizeLaw:
+        """The law of a size in ohm: of a share of one winding, about the size that is found."""
+        if column.winding is None:
+            return law
+        whole = self.scale.centre_ohm + base.deviation[column.winding] - size * lean[column.winding]
+        return scaled(law, max(whole, 0.02 * self.scale.centre_ohm))
 
     def _contacts(self) -> None:
         law = log_uniform(*self.head.laws.contact_ohm)
@@ -169,7 +182,7 @@ class UnderCauses(UnderBridges):
                 continue
             end, hub = self.layout.ends[winding], self.layout.common_of[winding]
             row = self.gram[winding]
-            column = Column("short", (end,), row[winding], [-x for x in row], -self.product(wire), times_scale=True)
+            column = Column("short", (end,), row[winding], [-x for x in row], -self.product(wire), winding)
             places = (end,) if self.layout.commons else (end, hub)
             self._column("shorted-turns", places, log_place, column, law)
 
@@ -213,7 +226,11 @@ class UnderCauses(UnderBridges):
         self.n_tried += 1
         if name in self.weighing.dead:
             return
-        scale = self.head.spec_scale.of_another_head(self.scale_of_readings())
+        scale_ohm = self.scale_of_readings()
+        at_most = self.log_constant + self.shares["wrong-head"] + self.base.log_evidence + LIKE_NO_OTHER
+        if self.weighing.is_hopeless(at_most) and self.head.spec_scale.is_like_no_other(scale_ohm):
+            return
+        scale = self.head.spec_scale.of_another_head(scale_ohm)
         self._at_scale("wrong-head", (), 0.0, scale, name)
 
     def _at_scale(

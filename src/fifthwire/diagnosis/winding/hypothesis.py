@@ -21,8 +21,8 @@ class Column:
     squared: float
     with_windings: list[float]
     with_residual: float
-    times_scale: bool = False
-    """Whether the size's law is a fraction of the head's scale."""
+    winding: int | None = None
+    """The winding of whose own resistance the size is a fraction, by number; None where the size is in ohm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +41,28 @@ class Bridge:
         """The loss at another scale, where the size is what the straight lines say at theirs. [Ω]"""
         return size + self._per_scale() * (scale_ohm - self.scale_ohm)
 
-    def size_at(self, loss: float, scale_ohm: float) -> float:
-        """The other way round. [Ω]"""
-        return loss - self._per_scale() * (scale_ohm - self.scale_ohm)
-
     def loss_slope(self, rise: float) -> float:
         """How the loss goes with the size where the scale rises with it. [1]"""
         return 1.0 + self._per_scale() * rise
+
+    def size_of(self, bridge_ohm: float, scale_ohm: Callable[[float], float], start: float) -> float | None:
+        """The size that a bridge of this resistance has where the scale goes with the size; None where none is found.
+
+        By Newton's steps from `start`.
+        """
+        rise = scale_ohm(start + 1.0) - scale_ohm(start)
+        size, slope = start, self.loss_slope(rise)
+        for _ in range(12):
+            k = scale_ohm(size)
+            left = k / (2.0 * k + bridge_ohm)
+            fall = slope - 2.0 * left * (1.0 - left) * rise
+            if abs(fall) < 1e-3:
+                return None
+            step = (self.loss_at(size, k) - left * k) / fall
+            size -= step
+            if abs(step) < 1e-7 * k:
+                return size
+        return None
 
 
 @dataclass(slots=True)
@@ -74,38 +89,41 @@ class Hypothesis:
     broken: int | None = None
     """The open winding, by number."""
     bridge: Bridge | None = None
+    alike: tuple[object, ...] | None = None
+    """Hypotheses with the same predict the same readings, whatever their windings are called."""
 
-    def size_density(self, size: float, scale_ohm: float) -> float:
-        """Density of the size in the coordinate of the readings, given the scale. [1/Ω]"""
+    @property
+    def is_share(self) -> bool:
+        """Whether the size's law is of a fraction of one winding."""
+        return self.bridge is None and self.column is not None and self.column.winding is not None
+
+    def size_density(self, size: float, of_ohm: float) -> float:
+        """Density of the size in the coordinate of the readings, given the scale or the winding it is a share of.
+
+        [1/Ω]
+        """
         law = self.law
         assert law is not None
         if self.bridge is not None:
-            loss = max(self.bridge.loss_at(size, scale_ohm), 1e-9)
-            bridge_ohm = scale_ohm * scale_ohm / loss - 2.0 * scale_ohm
-            return law.density(min(max(bridge_ohm, law.low), law.high)) * (scale_ohm / loss) ** 2
-        if self.column is not None and self.column.times_scale:
-            return law.density(size / scale_ohm) / scale_ohm
+            loss = max(self.bridge.loss_at(size, of_ohm), 1e-9)
+            bridge_ohm = of_ohm * of_ohm / loss - 2.0 * of_ohm
+            return law.density(min(max(bridge_ohm, law.low), law.high)) * (of_ohm / loss) ** 2
+        if self.is_share:
+            return law.density(size / of_ohm) / of_ohm
         return law.density(size)
 
-    def size_limits(self, scale_ohm: Callable[[float], float]) -> tuple[float, float]:
-        """Limits of the size in the coordinate of the readings, where the scale depends on the size. [Ω]"""
+    def size_limits(self, of_ohm: Callable[[float], float]) -> tuple[float, float]:
+        """Limits of the size in the coordinate of the readings, where what it is a share of depends on the size. [Ω]"""
         law = self.law
         assert law is not None
-        if self.bridge is None and not (self.column is not None and self.column.times_scale):
-            return law.low, law.high
+        if self.is_share:
+            return _share_of(law.low, of_ohm), _share_of(law.high, of_ohm)
         if self.bridge is None:
-            return _share_of_scale(law.low, scale_ohm), _share_of_scale(law.high, scale_ohm)
-        most, least = self._bridge_limit(law.low, scale_ohm, inf), self._bridge_limit(law.high, scale_ohm, -inf)
-        return min(most, least), max(most, least)
-
-    def _bridge_limit(self, bridge_ohm: float, scale_ohm: Callable[[float], float], beyond: float) -> float:
-        """Size of a bridge of this resistance; `beyond` where so far off the scale runs away from it."""
-        assert self.bridge is not None
-        size = before = self.sized.mean if self.sized else 0.0
-        for _ in range(8):
-            k = scale_ohm(size)
-            size, before = self.bridge.size_at(k * k / (2.0 * k + bridge_ohm), k), size
-        return size if abs(size - before) < 1e-3 * scale_ohm(size) else beyond
+            return law.low, law.high
+        start = self.sized.mean if self.sized else 0.0
+        most, least = (self.bridge.size_of(x, of_ohm, start) for x in (law.low, law.high))
+        ends = inf if most is None else most, -inf if least is None else least
+        return min(ends), max(ends)
 
     def deviation(self) -> list[float]:
         """Posterior mean of the windings' deviations, the fault's size at its mean."""
@@ -124,8 +142,8 @@ class Hypothesis:
         return own if self.sized is None else own + self.lean[i] * self.lean[j] * self.sized.variance
 
 
-def _share_of_scale(share: float, scale_ohm: Callable[[float], float]) -> float:
-    """The size that is this share of the scale, where the scale is straight in the size."""
-    at_zero = scale_ohm(0.0)
-    left = 1.0 - share * (scale_ohm(1.0) - at_zero)
+def _share_of(share: float, of_ohm: Callable[[float], float]) -> float:
+    """The size that is this share of a resistance which is straight in the size."""
+    at_zero = of_ohm(0.0)
+    left = 1.0 - share * (of_ohm(1.0) - at_zero)
     return share * at_zero / left if left > 1e-3 else inf

@@ -2,6 +2,7 @@
 
 from math import exp, log
 
+from fifthwire.diagnosis.winding.another_head import LOG_WIDTH_OF_ANYTHING
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, ArrangementClass
 from fifthwire.diagnosis.winding.case import WindingCase, WindingLaws
 from fifthwire.diagnosis.winding.estimates import windings_of
@@ -12,7 +13,6 @@ from fifthwire.diagnosis.winding.marginals import causes_of, commons_of
 from fifthwire.diagnosis.winding.next_reading import choose_next
 from fifthwire.diagnosis.winding.prediction import Sizes
 from fifthwire.diagnosis.winding.refine import refined
-from fifthwire.diagnosis.winding.scale import LOG_WIDTH_OF_ANYTHING
 from fifthwire.diagnosis.winding.verdict import SURE, unread_places, verdict_of
 from fifthwire.diagnosis.winding.weighing import Weighing
 from fifthwire.diagnosis.winding.wires import N_WIRES, name_wires

@@ -4,8 +4,7 @@ The touch is half-normal, the digits and the rounding uniform. Their sum has har
 treated as normal where a verdict hangs on it.
 """
 
-from functools import lru_cache
-from math import ceil, erf, exp, log, pi, sqrt
+from math import erf, exp, pi, sqrt
 
 from fifthwire.diagnosis.winding.case import MeterLaw, RangeLaw
 from fifthwire.model.record import record
@@ -63,48 +62,3 @@ def range_for(meter: MeterLaw, ohm: float) -> RangeLaw:
     if fitting:
         return min(fitting, key=lambda law: law.to_ohm)
     return max(meter.ranges, key=lambda law: law.to_ohm)
-
-
-class NoiseTable:
-    """Logarithm of an error's density on an even grid, for the many looks of the refinement."""
-
-    __slots__ = ("high", "logs", "low", "per_step")
-
-    def __init__(self, low: float, high: float, logs: list[float]) -> None:
-        self.low, self.high, self.logs = low, high, logs
-        self.per_step = (len(logs) - 1) / (high - low)
-
-
-@lru_cache(maxsize=32)
-def noise_table(law: NoiseLaw) -> NoiseTable:
-    """Table of a reading's own error, made once for all heads read with one meter.
-
-    Its steps divide the rounding, so that each integral serves four times.
-    """
-    low, high = law.limits()
-    r = law.rounding_ohm
-    digits_steps = law.digits_ohm / r
-    per_rounding = max(1, round(160 * r / (high - low)))
-    n_steps = ceil((high - low) / r * per_rounding)
-    if abs(digits_steps - round(digits_steps)) > 1e-6 or n_steps > 400:
-        step = (high - low) / 160
-        values = [law.density(low + index * step) for index in range(161)]
-        return NoiseTable(low, high, [log(max(value, 1e-12)) for value in values])
-    step = r / per_rounding
-    wide, narrow = (round(digits_steps) + 1) * per_rounding, (round(digits_steps) - 1) * per_rounding
-    integrals = [law.integral(index * step) for index in range(n_steps + 1)]
-
-    def at(index: int) -> float:
-        return integrals[index] if index > 0 else 0.0
-
-    scale = 0.25 / (law.digits_ohm * r)
-    logs = [
-        log(max(scale * (integrals[i] - at(i - 2 * per_rounding) - at(i - wide - narrow) + at(i - 2 * wide)), 1e-12))
-        for i in range(n_steps + 1)
-    ]
-    return NoiseTable(low, low + n_steps * step, logs)
-
-
-def even_table(limit_ohm: float) -> NoiseTable:
-    """Table of an error that is uniform within a limit."""
-    return NoiseTable(-limit_ohm, limit_ohm, [-log(2.0 * limit_ohm)] * 2)

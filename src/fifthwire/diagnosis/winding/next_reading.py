@@ -10,7 +10,7 @@ from math import exp, log, log2, pi, sqrt
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
-from fifthwire.diagnosis.winding.prediction import Predictor, Sizes, predictor_of
+from fifthwire.diagnosis.winding.prediction import Predictor, Sizes
 from fifthwire.model.record import record
 
 WORTH_BITS = 0.02
@@ -25,7 +25,12 @@ AT_MOST = 24
 AS_HEAVY = 0.01
 """Weights no further apart are the same. [1]"""
 
+AS_TELLING = 1e-9
+"""Gains no further apart are the same.  [bit]"""
+
 Label = tuple[object, ...]
+
+Image = tuple[float, Label, dict[int, int], Predictor | None]
 
 
 @record(kw_only=False)
@@ -78,17 +83,40 @@ def choose_next(
     entropy = -sum([m * log2(m) for m in mass if m > 0.0])
     if entropy < WORTH_BITS and not must_touch:
         return None
-    best: Choice | None = None
-    for pair in _candidates(n_seen, n_wires):
-        if must_touch and not must_touch.intersection(pair):
-            continue
+    pairs = [pair for pair in _candidates(n_seen, n_wires) if not must_touch or must_touch.intersection(pair)]
+    worth = 0.0 if must_touch else WORTH_BITS
+    best = _most_telling(images, labels, pairs, noise_variance, entropy, worth)
+    return best if best is not None and best.gain_bits >= worth else None
+
+
+def _most_telling(
+    images: list[Image],
+    labels: dict[Label, int],
+    pairs: list[tuple[int, int]],
+    noise_variance: float,
+    entropy: float,
+    worth_bits: float,
+) -> Choice | None:
+    """The pair with the most expected information, the first of those that tell as much.
+
+    No reading tells more than which lump it is from: pairs whose lumps tell less than the best so far, or less than is
+    worth a reading, are left out.
+    """
+    predicted = []
+    for order, pair in enumerate(pairs):
         lumps, opens = _predicted(images, labels, pair, noise_variance)
-        gain = entropy - _left(lumps, opens) if entropy > 0.0 else 0.0
-        if best is None or gain > best.gain_bits + 1e-9:
-            best = Choice(pair, max(gain, 0.0))
-    if best is not None and best.gain_bits < WORTH_BITS and not must_touch:
-        return None
-    return best
+        of_opens = _entropy(opens, sum(opens))
+        at_most = entropy - of_opens - sum([_entropy(lump.labels.values(), lump.weight) for lump in lumps])
+        predicted.append((at_most, order, lumps, of_opens))
+    predicted.sort(key=lambda row: (-row[0], row[1]))
+    best, best_order = -1.0, -1
+    for at_most, order, lumps, of_opens in predicted:
+        if at_most < max(best, worth_bits) - AS_TELLING:
+            break
+        gain = max(entropy - of_opens - _left(lumps), 0.0) if entropy > 0.0 else 0.0
+        if gain > best + AS_TELLING or (gain > best - AS_TELLING and order < best_order):
+            best, best_order = max(gain, best), order
+    return Choice(pairs[best_order], best) if best_order >= 0 else None
 
 
 def _kept(weighed: list[tuple[Hypothesis, float]]) -> list[tuple[Hypothesis, float]]:
@@ -125,9 +153,6 @@ def _what_is_alike(hypothesis: Hypothesis) -> tuple[object, ...]:
     )
 
 
-Image = tuple[float, Label, dict[int, int], Predictor | None]
-
-
 def _images(kept: list[tuple[Hypothesis, float]], sizes: Sizes) -> list[Image]:
     """Every hypothesis under every exchange of untouched wires: weight, label, position of each wire, predictor."""
     found: list[Image] = []
@@ -137,7 +162,7 @@ def _images(kept: list[tuple[Hypothesis, float]], sizes: Sizes) -> list[Image]:
             continue
         members = hypothesis.klass.members
         layout = LAYOUTS[hypothesis.arrangement]
-        predictor = predictor_of(hypothesis, sizes)
+        predictor = Predictor(hypothesis, sizes)
         for member in members:
             wires = frozenset([member[place] for place in hypothesis.places])
             commons = frozenset([member[place] for place in layout.commons])
@@ -192,42 +217,54 @@ def _predicted(
 SMALL_LUMP = 0.01
 """A lump of less weight is looked at in its middle only."""
 
+_Normal = tuple[float, float, float, float, list[tuple[int, float]]]
+"""A lump as a normal law: mean, -1/2 sd², height, how far it reaches, and its labels with their weights."""
+
+_ROOT_2_PI = sqrt(2.0 * pi)
 _MIDDLE = ((0.0, 1.0),)
 _NODES = ((-sqrt(3.0), 1.0 / 6.0), (0.0, 2.0 / 3.0), (sqrt(3.0), 1.0 / 6.0))
 
 
-def _left(lumps: list[_Lump], opens: list[float]) -> float:
-    """Expected entropy of what to do once the pair is read. [bit]"""
-    left = _entropy(opens, sum(opens))
-    lumps_of: dict[int, list[tuple[int, float]]] = {}
-    for number, lump in enumerate(lumps):
-        for label, weight in lump.labels.items():
-            lumps_of.setdefault(label, []).append((number, weight))
+def _left(lumps: list[_Lump]) -> float:
+    """Expected entropy of what to do once the pair has shown a number. [bit]"""
     if _looks_one(lumps):
-        mass = [sum([weight for _, weight in found]) for found in lumps_of.values()]
-        return left + _entropy(mass, sum(mass))
+        mass: dict[int, float] = {}
+        for lump in lumps:
+            for label, weight in lump.labels.items():
+                mass[label] = mass.get(label, 0.0) + weight
+        return _entropy(mass.values(), sum(mass.values()))
+    left = 0.0
     normals = [
-        (number, lump.mean, 0.5 / lump.sd**2, 1.0 / (lump.sd * sqrt(2.0 * pi)), lump.weight, 6.0 * lump.sd)
-        for number, lump in enumerate(lumps)
+        (lump.mean, -0.5 / lump.sd**2, 1.0 / (lump.sd * _ROOT_2_PI), 6.0 * lump.sd, [*lump.labels.items()])
+        for lump in lumps
     ]
     for lump in lumps:
         middle, reach = lump.mean, 2.0 * lump.sd
-        near = [normal for normal in normals if abs(normal[1] - middle) < normal[5] + reach]
+        near = [normal for normal in normals if abs(normal[0] - middle) < normal[3] + reach]
         if len(near) == 1:
             left += _entropy(lump.labels.values(), lump.weight)
             continue
         for node, share in _NODES if lump.weight > SMALL_LUMP else _MIDDLE:
-            y = lump.mean + node * lump.sd
-            density = [0.0] * len(lumps)
-            total = 0.0
-            for number, mean, sharp, height, weight, _ in near:
-                found = density[number] = height * exp(-sharp * (y - mean) ** 2)
-                total += weight * found
-            for label, weight in lump.labels.items():
-                own = sum([w * density[number] for number, w in lumps_of[label]])
-                if own > 0.0:  # a weight near the smallest float vanishes
-                    left -= weight * share * log2(own / total)
+            left -= lump.weight * share * _log_shares(lump, near, middle + node * lump.sd)
     return left
+
+
+def _log_shares(lump: _Lump, near: list[_Normal], y: float) -> float:
+    """Mean over a lump's labels of the logarithm of the label's probability once y is read. [bit]"""
+    own = dict.fromkeys(lump.labels, 0.0)
+    total = 0.0
+    for mean, sharp, height, _, labels in near:
+        density = height * exp(sharp * (y - mean) ** 2)
+        for label, weight in labels:
+            part = weight * density
+            total += part
+            if label in own:
+                own[label] += part
+    found = 0.0
+    for label, weight in lump.labels.items():
+        if own[label] > 0.0:  # a weight near the smallest float vanishes
+            found += weight * log2(own[label] / total)
+    return found / lump.weight
 
 
 def _entropy(mass: Iterable[float], total: float) -> float:

@@ -1,11 +1,10 @@
 """What a hypothesis says the next reading of two wires will show."""
 
-from dataclasses import dataclass
 from functools import cache
 from math import exp, log
 
 from fifthwire.diagnosis.winding.arrangements import LAYOUTS, Layout
-from fifthwire.diagnosis.winding.cross_bridge import path_windings
+from fifthwire.diagnosis.winding.cross_bridge import paths_through
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 from fifthwire.model.record import record
 
@@ -14,23 +13,6 @@ Lump = tuple[float, float, float]
 
 N_LUMPS = 5
 """Parts into which a size that nothing was read of is cut, of equal probability."""
-
-
-@dataclass(slots=True)
-class Predictor:
-    """Predictions of one hypothesis, by the positions of the two wires in its arrangement."""
-
-    hypothesis: Hypothesis
-    sizes: "Sizes"
-    known: dict[tuple[int, int], list[Lump]]
-
-    def between(self, a: int, b: int) -> list[Lump]:
-        """Lumps of the reading, its own noise not in; empty where it will show open."""
-        pair = (a, b) if a < b else (b, a)
-        found = self.known.get(pair)
-        if found is None:
-            found = self.known[pair] = _lumps(self.hypothesis, pair, self.sizes)
-        return found
 
 
 @record(kw_only=False)
@@ -42,79 +24,80 @@ class Sizes:
     shorted: tuple[float, float]
 
 
-def predictor_of(hypothesis: Hypothesis, sizes: Sizes) -> Predictor:
-    """A predictor with nothing predicted yet."""
-    return Predictor(hypothesis, sizes, {})
+class Predictor:
+    """Predictions of one hypothesis, by the positions of the two wires in its arrangement."""
 
+    __slots__ = ("covariance", "hypothesis", "known", "layout", "p", "q", "scale_ohm", "sizes", "spanning", "windings")
 
-def _lumps(hypothesis: Hypothesis, pair: tuple[int, int], sizes: Sizes) -> list[Lump]:
-    layout = LAYOUTS[hypothesis.arrangement]
-    a, b = pair
-    spans = layout.group_of[a] != layout.group_of[b]
-    crosses = hypothesis.cause == "bridged" and _is_cross(layout, hypothesis.places)
-    if spans and not crosses:
-        return []
-    if spans:
-        p, q = hypothesis.places
-        windings, _ = path_windings(layout, a, b, p, q)
-    else:
-        windings, _ = path_windings(layout, a, b, 0, 0)
-    if _is_broken(hypothesis, layout, pair, windings):
-        return []
-    own, size_share = _row(hypothesis, layout, pair, windings, spans)
-    return _posterior(hypothesis, own, size_share, sizes)
+    def __init__(self, hypothesis: Hypothesis, sizes: Sizes) -> None:
+        fit = hypothesis.fit
+        assert fit is not None
+        self.hypothesis, self.sizes, self.layout = hypothesis, sizes, LAYOUTS[hypothesis.arrangement]
+        self.known: dict[tuple[int, int], list[Lump]] = {}
+        crosses = hypothesis.cause == "bridged" and _is_cross(self.layout, hypothesis.places)
+        self.p, self.q = hypothesis.places if crosses else (0, 0)
+        self.spanning = crosses
+        self.windings = [fit.centre_ohm + d for d in hypothesis.deviation()]
+        self.scale_ohm = sum(self.windings) / len(self.windings)
+        self.covariance = fit.covariance
+
+    def between(self, a: int, b: int) -> list[Lump]:
+        """Lumps of the reading, its own noise not in; empty where it will show open."""
+        pair = (a, b) if a < b else (b, a)
+        found = self.known.get(pair)
+        if found is None:
+            found = self.known[pair] = self._lumps(pair)
+        return found
+
+    def _lumps(self, pair: tuple[int, int]) -> list[Lump]:
+        hypothesis, group = self.hypothesis, self.layout.group_of
+        spans = group[pair[0]] != group[pair[1]]
+        if spans and not self.spanning:
+            return []
+        way = paths_through(hypothesis.arrangement, self.p, self.q)[pair]
+        used = [index for index, count in enumerate(way.windings) if count]
+        if _is_broken(hypothesis, pair, used):
+            return []
+        mean = sum([self.windings[i] for i in used])
+        variance = sum([self.covariance[i][j] for i in used for j in used])
+        size_share = _size_share(hypothesis, self.layout, pair, spans)
+        if hypothesis.sized is not None:
+            lean = sum([hypothesis.lean[i] for i in used])
+            mean += size_share * hypothesis.sized.mean
+            return [(1.0, mean, variance + (size_share - lean) ** 2 * hypothesis.sized.variance)]
+        if size_share == 0.0:
+            return [(1.0, mean, variance)]
+        found = _unread_sizes(hypothesis, self.scale_ohm, self.sizes)
+        return [(share, mean + size_share * size, variance + size_share**2 * spread) for share, size, spread in found]
 
 
 def _is_cross(layout: Layout, places: tuple[int, ...]) -> bool:
     return layout.group_of[places[0]] != layout.group_of[places[1]]
 
 
-def _is_broken(hypothesis: Hypothesis, layout: Layout, pair: tuple[int, int], windings: list[int]) -> bool:
+def _is_broken(hypothesis: Hypothesis, pair: tuple[int, int], used: list[int]) -> bool:
     if hypothesis.broken is not None:
-        return bool(windings[hypothesis.broken])
+        return hypothesis.broken in used
     return hypothesis.cause == "open-common" and hypothesis.places[0] in pair
 
 
-def _row(
-    hypothesis: Hypothesis, layout: Layout, pair: tuple[int, int], windings: list[int], spans: bool
-) -> tuple[list[float], float]:
-    """How the reading depends on each winding's resistance and on the fault's size."""
-    row = [float(count) for count in windings]
+def _size_share(hypothesis: Hypothesis, layout: Layout, pair: tuple[int, int], spans: bool) -> float:
+    """How the reading depends on the fault's size."""
+    places = hypothesis.places
     if hypothesis.cause == "bad-contact":
-        return row, float(
-            sum(place in pair for place in hypothesis.places[:1] if layout.commons) or _any(hypothesis, pair)
-        )
+        return float(sum(place in pair for place in places[:1] if layout.commons) or _any(hypothesis, pair))
     if hypothesis.cause == "shorted-turns":
-        return row, -float(_any(hypothesis, pair))
+        return -float(_any(hypothesis, pair))
     if hypothesis.cause != "bridged":
-        return row, 0.0
-    if _is_cross(layout, hypothesis.places):
-        return row, float(spans)
-    n_shared = sum(place in pair for place in hypothesis.places)
-    return row, -float(n_shared * n_shared)
+        return 0.0
+    if _is_cross(layout, places):
+        return float(spans)
+    n_shared = sum(place in pair for place in places)
+    return -float(n_shared * n_shared)
 
 
 def _any(hypothesis: Hypothesis, pair: tuple[int, int]) -> bool:
     return any(place in pair for place in hypothesis.places)
-
-
-def _posterior(hypothesis: Hypothesis, row: list[float], size_share: float, sizes: Sizes) -> list[Lump]:
-    fit = hypothesis.fit
-    assert fit is not None
-    deviation = hypothesis.deviation()
-    centre = fit.centre_ohm
-    mean = sum([x * (centre + d) for x, d in zip(row, deviation, strict=True)])
-    used = [index for index, x in enumerate(row) if x]
-    variance = sum([row[i] * row[j] * fit.covariance[i][j] for i in used for j in used])
-    if hypothesis.sized is not None:
-        lean = sum([row[i] * hypothesis.lean[i] for i in used])
-        mean += size_share * hypothesis.sized.mean
-        return [(1.0, mean, variance + (size_share - lean) ** 2 * hypothesis.sized.variance)]
-    if size_share == 0.0:
-        return [(1.0, mean, variance)]
-    scale_ohm = centre + sum(deviation) / len(deviation)
-    found = _unread_sizes(hypothesis, scale_ohm, sizes)
-    return [(share, mean + size_share * size, variance + size_share**2 * spread) for share, size, spread in found]
 
 
 def _unread_sizes(hypothesis: Hypothesis, scale_ohm: float, sizes: Sizes) -> list[Lump]:

@@ -5,20 +5,18 @@ normal stand-in for the scale; the exact law over the stand-in is a slowly varyi
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import erf, exp, log, pi, sqrt
 from typing import Final
 
+from fifthwire.diagnosis.winding.another_head import LOG_WIDTH_OF_ANYTHING, AnotherHead, OwnScale
 from fifthwire.diagnosis.winding.case import HeadTemperature, SpecLaw, WindingLaws
-from fifthwire.diagnosis.winding.smeared import KEPT, smeared_density
+from fifthwire.diagnosis.winding.smeared import KEPT, FarLaw, smeared_density
 from fifthwire.diagnosis.winding.smooth_table import SmoothTable
 from fifthwire.physics.copper import COPPER_INTERCEPT_K
 
-LOG_WIDTH_OF_ANYTHING: Final = 11.5
-"""A resistance of which nothing is known is log-uniform over this many e-folds, 0.1 ohm to 10 kohm. Judgement."""
-
-WRONG_HEAD_TAIL_SHARE: Final = 0.02
-"""Of heads that are not the one of the spec, the share beyond the usual factors. Judgement."""
+SHARE_STEP: Final = 5e-4
+"""Of the stand-in's variance: normals that differ by less share their expected ratio.  [1]"""
 
 _HERMITE_5: Final = (
     (-2.8569700138728, log(0.0112574113277)),
@@ -50,6 +48,38 @@ class ScaleLaw:
     """Logarithm of the exact density of kappa over the stand-in's."""
     log_blurred: Callable[[float, float], float] | None = None
     """Logarithm of the exact density of kappa plus a normal error, at a value and the error's standard deviation."""
+    bends_in: float = 0.3
+    """The exact law is smooth on this scale, cuts and limits included."""
+    far: Callable[[float], FarLaw] | None = None
+    """The same in closed form away from the law's cut, by the error's standard deviation."""
+    expected: dict[int, Callable[[float], float]] = field(default_factory=dict, compare=False)
+    """The expected ratio by the width of the normal, in steps of `SHARE_STEP`."""
+
+    def expected_ratio_within(self, sd: float) -> Callable[[float], float]:
+        """`log_expected_ratio` as a function of the mean, shared by all normals of about this standard deviation."""
+        key = max(round((sd / self.sd) ** 2 / SHARE_STEP), 1)
+        found = self.expected.get(key)
+        if found is None:
+            found = self.expected[key] = self._expected(min(key * SHARE_STEP, 0.999))
+        return found
+
+    def _expected(self, share: float) -> Callable[[float], float]:
+        """For normals with this share of the stand-in's variance."""
+        width, told = self.sd * sqrt(share), 1.0 - share
+        blur = width / sqrt(told)
+        step = told * min(0.5 * self.sd, sqrt(self.bends_in**2 + blur * blur))
+        table = SmoothTable(lambda mean: self.log_expected_ratio(mean, width), step)
+        if self.far is None:
+            return table.at
+        log_density, variance = self.far(blur).log_density, self.sd**2 + blur * blur
+        level = 0.5 * log(variance) + 0.9189385332
+
+        def at(mean: float) -> float:
+            x = mean / told
+            found = log_density(x)
+            return found + 0.5 * x * x / variance + level if found is not None else table.at(mean)
+
+        return at
 
     def log_expected_ratio(self, mean: float, sd: float) -> float:
         """Logarithm of the mean of that ratio where kappa is normal about `mean`.
@@ -99,12 +129,25 @@ class SpecScale:
         bends_in = 0.8 * self.temperature_sd if is_stated else 0.35 * self.batch_sd
         step = min(0.4 * self.sd, max(bends_in, 0.1 * self.batch_sd))
         self._own = SmoothTable(lambda kappa: _log_over_normal(self._density(kappa), kappa, self.sd), step)
-        self._other = SmoothTable(lambda at: log(max(self._density_of_another(exp(at)), _TINY)), 0.01)
+        bends_in = sqrt(self.temperature_sd**2 + gain_frac**2 / 3.0) if is_stated else 0.7 * self.batch_sd
+        blurred, far = (self._log_blurred, self.far) if is_stated else (None, None)
+        self._this = ScaleLaw(self.centre_ohm, self.sd, self._own.at, blurred, bends_in, far)
+        own = OwnScale(
+            batch_sd=self.batch_sd,
+            gain_frac=gain_frac,
+            temperature_sd=self.temperature_sd,
+            temperature_half=self.temperature_half,
+        )
+        another = self._another = AnotherHead(own, laws)
+        self._other = SmoothTable(lambda at: log(max(another.density(exp(at)), _TINY)), 0.01)
 
     def of_this_head(self) -> ScaleLaw:
-        """The scale of a head that is the one of the spec."""
-        is_stated = self.temperature_half == 0.0
-        return ScaleLaw(self.centre_ohm, self.sd, self._own.at, self._log_blurred if is_stated else None)
+        """The scale of a head that is the one of the spec: one law for all arrangements, with what it has learnt."""
+        return self._this
+
+    def far(self, blur: float) -> FarLaw:
+        """The law of kappa plus a normal error, away from the cut of the batch."""
+        return FarLaw(self.batch_sd, self.temperature_sd, blur, self.gain_frac)
 
     def _log_blurred(self, kappa: float, blur: float) -> float:
         return log(max(self._density(kappa, blur), _TINY))
@@ -118,6 +161,11 @@ class SpecScale:
             return self._other.at(log(k)) + log(relative) + 0.5 * (kappa / sd) ** 2 + log(sd) + 0.9189385332
 
         return ScaleLaw(centre_ohm, sd, log_ratio)
+
+    def is_like_no_other(self, scale_ohm: float) -> bool:
+        """Whether readings of this scale are this head's, and none that another head has but by chance."""
+        relative = scale_ohm / self.centre_ohm
+        return abs(relative - 1.0) < 2.0 * self.sd and self._another.is_out_of_ranges(relative, 0.03)
 
     def of_what_is_left(self, centre_ohm: float, low: float, high: float) -> ScaleLaw:
         """The scale of a coil of which turns are shorted out: log-uniform between two shares of the spec's."""
@@ -134,12 +182,15 @@ class SpecScale:
     def _density(self, kappa: float, blur: float = 0.0) -> float:
         """Batch (normal, cut at three standard deviations) times temperature times gain: density of kappa.
 
-        The gain is taken by three Gauss-Legendre nodes; as normal, together with what is wide beside it.
+        Near the cut of the batch the gain is taken by three Gauss-Legendre nodes; as normal, together with what is wide
+        beside it.
         """
         gain_sd = self.gain_frac / sqrt(3.0)
         if self.temperature_half > 0.0:
             if gain_sd < 0.35 * self.batch_sd:
                 return self._any_temperature(kappa, sqrt(self.batch_sd**2 + gain_sd**2))
+        elif (found := self.far(blur).log_density(kappa)) is not None:
+            return exp(found)
         elif self.temperature_sd**2 + blur * blur > (2.5 * gain_sd) ** 2:
             return smeared_density(kappa, self.batch_sd, sqrt(self.temperature_sd**2 + gain_sd**2), blur)
         total = 0.0
@@ -162,30 +213,6 @@ class SpecScale:
         mass = _phi(high / sd) - _phi(low / sd)
         first = sd * (exp(-0.5 * (low / sd) ** 2) - exp(-0.5 * (high / sd) ** 2)) / sqrt(2.0 * pi)
         return max(0.0, mass * (1.0 + 0.973 * sd * sd) - first) / (KEPT * 2.0 * half)
-
-    def _density_of_another(self, k: float) -> float:
-        """Uniform factors, the edges softened by batch and gain at each temperature: density of kappa."""
-        usual, tail = self.laws.wrong_head_factor, self.laws.wrong_head_tail_factor
-        tail_share = WRONG_HEAD_TAIL_SHARE if tail else 0.0
-        soft = sqrt(0.973 * self.batch_sd**2 + self.gain_frac**2 / 3.0)
-        if self.temperature_half > 0.0:
-            n = 8
-            gap = 2.0 * self.temperature_half / n
-            factors = [1.0 - self.temperature_half + (index + 0.5) * gap for index in range(n)]
-            soft = sqrt(soft * soft + gap * gap / 12.0)
-        else:
-            factors, soft = [1.0], sqrt(soft * soft + self.temperature_sd**2)
-        total = 0.0
-        for ranges, share in ((usual, 1.0 - tail_share), (tail, tail_share)):
-            if share > 0.0:
-                height = share / (len(factors) * sum(high - low for low, high in ranges))
-                for factor in factors:
-                    at = k / factor
-                    inside = sum(
-                        [_phi((at / low - 1.0) / soft) - _phi((at / high - 1.0) / soft) for low, high in ranges]
-                    )
-                    total += height * inside / factor
-        return total
 
 
 def unknown_scale(centre_ohm: float) -> ScaleLaw:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import exp, log, pi, sqrt
 
 from fifthwire.diagnosis.winding.base_fit import Matrix
-from fifthwire.diagnosis.winding.meter_noise import NoiseTable
+from fifthwire.diagnosis.winding.error_law import ErrorLaw
 
 # Gauss-Legendre on (-1, 1), positive half.
 _LEGENDRE_HALF = (
@@ -24,17 +24,21 @@ NODES = tuple([(-x, w) for x, w in reversed(_LEGENDRE_HALF)] + list(_LEGENDRE_HA
 """Abscissas and weights of the twelve-point Gauss-Legendre rule."""
 
 N_SWEEPS = 2
-"""Times every site is visited."""
+"""Times a site is visited."""
+
+STILL = 0.02
+"""A site that moved less is not visited again.  [standard deviations]"""
 
 
 @dataclass(slots=True)
 class Site:
     """One exact law along one direction of the unknowns, and the normal that stands for it."""
 
-    direction: list[float]
+    direction: list[tuple[int, float]]
+    """Unknowns that the error depends on, and how much."""
     at_zero: float
     """The error where all unknowns are 0; it falls by the direction. [Ω]"""
-    table: NoiseTable
+    law: ErrorLaw
     tau: float
     nu: float
     log_scale: float
@@ -53,12 +57,11 @@ class Propagation:
         self.log_before = sum([site.log_scale for site in sites])
 
     def run(self) -> None:
-        """Visit every site, twice."""
+        """Visit every site, and once more those that moved."""
+        left = self.sites
         for _ in range(N_SWEEPS):
-            moved = 0.0
-            for site in self.sites:
-                moved = max(moved, self._visit(site))
-            if moved < 0.02:
+            left = [site for site in left if self._visit(site) > STILL]
+            if not left:
                 break
 
     def log_gain(self) -> float:
@@ -68,10 +71,10 @@ class Propagation:
 
     def _visit(self, site: Site) -> float:
         """Fit one site anew; how far it moved, in standard deviations."""
-        u = site.direction
-        su = [sum([s * x for s, x in zip(row, u, strict=True)]) for row in self.covariance]
-        v = sum([s * x for s, x in zip(su, u, strict=True)])
-        m = sum([s * x for s, x in zip(self.mean, u, strict=True)])
+        direction, mean = site.direction, self.mean
+        su = [sum([row[i] * x for i, x in direction]) for row in self.covariance]
+        v = sum([su[i] * x for i, x in direction])
+        m = sum([mean[i] * x for i, x in direction])
         left = 1.0 - site.tau * v
         if left < 0.004:
             return 0.0
@@ -80,19 +83,20 @@ class Propagation:
         moments = _tilted(cavity_mean, cavity_var, site)
         if moments is None:
             return 0.0
-        log_z, mean, var = moments
+        log_z, new_mean, var = moments
         tau = 1.0 / var - 1.0 / cavity_var
-        nu = mean / var - cavity_mean / cavity_var
+        nu = new_mean / var - cavity_mean / cavity_var
         d_tau, d_nu = tau - site.tau, nu - site.nu
         spread = 1.0 + d_tau * v
         if spread <= 1e-3:
             return 0.0
         site.tau, site.nu = tau, nu
-        site.log_scale = log_z - 0.5 * (log(var / cavity_var) + mean * mean / var - cavity_mean**2 / cavity_var)
+        site.log_scale = log_z - 0.5 * (log(var / cavity_var) + new_mean**2 / var - cavity_mean**2 / cavity_var)
         step = (d_nu - d_tau * m) / spread
         shrink = d_tau / spread
-        self.mean = [x + s * step for x, s in zip(self.mean, su, strict=True)]
-        self.eta = [e + d_nu * x for e, x in zip(self.eta, u, strict=True)]
+        self.mean = [x + s * step for x, s in zip(mean, su, strict=True)]
+        for i, x in direction:
+            self.eta[i] += d_nu * x
         self.covariance = [
             [c - k * s for c, s in zip(row, su, strict=True)]
             for row, k in zip(self.covariance, [shrink * s for s in su], strict=True)
@@ -103,9 +107,45 @@ class Propagation:
 
 def _tilted(cavity_mean: float, cavity_var: float, site: Site) -> tuple[float, float, float] | None:
     """Logarithm of the mass, mean and variance of the cavity's normal times the exact law."""
-    table = site.table
+    found = blurred(site.at_zero - cavity_mean, cavity_var, site.law)
+    if found is None:
+        return None
+    mass, off, var = found
+    return log(mass) - 0.5 * log(2.0 * pi * cavity_var), cavity_mean - off, var
+
+
+def blurred(centre: float, variance: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """The exact law times exp(-(error - centre)²/2 variance): mass, mean over the centre and variance of the error.
+
+    None where the two do not meet.
+    """
+    if variance >= law.wide_var:
+        return _by_nodes(centre, variance, law)
+    return _between_edges(centre, variance, law)
+
+
+def _by_nodes(centre: float, cavity_var: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """Mass, mean over the centre and variance, by the few errors that stand for the law."""
+    sharp = -0.5 / cavity_var
+    total = one = two = 0.0
+    for error, weight in law.nodes:
+        d = error - centre
+        p = weight * exp(sharp * d * d)
+        total += p
+        p *= d
+        one += p
+        two += p * d
+    if total <= 1e-280:
+        return None
+    one /= total
+    var = two / total - one * one
+    return (total, one, var) if var > 1e-14 else None
+
+
+def _between_edges(centre: float, cavity_var: float, law: ErrorLaw) -> tuple[float, float, float] | None:
+    """The same where the cavity is narrow beside the law, whose edges then show."""
+    table = law.table
     sd = sqrt(cavity_var)
-    centre = site.at_zero - cavity_mean  # of the error
     low, high = max(table.low, centre - 5.5 * sd), min(table.high, centre + 5.5 * sd)
     if high - low <= 1e-9:
         return None
@@ -130,15 +170,14 @@ def _tilted(cavity_mean: float, cavity_var: float, site: Site) -> tuple[float, f
         return None
     one /= total
     var = two / total - one * one
-    if var <= 1e-14:
-        return None
-    log_z = log(total * half) - 0.5 * log(2.0 * pi * cavity_var)
-    return log_z, site.at_zero - middle - one, var
+    return (total * half, middle + one - centre, var) if var > 1e-14 else None
 
 
-def normal_site(direction: list[float], residual: float, mean: float, variance: float, table: NoiseTable) -> Site:
+def normal_site(
+    direction: list[tuple[int, float]], residual: float, mean: float, variance: float, law: ErrorLaw
+) -> Site:
     """A site as the normal answer has it: an error of `residual` over its mean."""
     tau = 1.0 / variance
     nu = tau * residual
     log_scale = 0.5 * log(tau / (2.0 * pi)) - 0.5 * nu * residual
-    return Site(direction, residual + mean, table, tau, nu, log_scale)
+    return Site(direction, residual + mean, law, tau, nu, log_scale)

@@ -3,7 +3,7 @@
 from math import exp, log
 
 from fifthwire.diagnosis.winding.arrangements import ArrangementClass, Layout
-from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of
+from fifthwire.diagnosis.winding.base_fit import Fit, Prior, Scatter, fit, prior_of, product
 from fifthwire.diagnosis.winding.bridge import LEAST_LEFT
 from fifthwire.diagnosis.winding.column import log_uniform
 from fifthwire.diagnosis.winding.hypothesis import Column, Hypothesis
@@ -17,8 +17,8 @@ DEAD_BELOW = 60.0
 RATIO_BOUND = 1.0
 """The exact law of the scale exceeds its stand-in by no more than this. [nat]"""
 
-SCATTER_STEP = 0.002
-"""The scatter is that of the resistance found, in steps of this share. [1]"""
+SCATTER_STEP = 0.02
+"""The scatter is that of the resistance found, in steps of this share; the rest is put right by `scatter_pull`. [1]"""
 
 BRIDGE_TAIL_SHARE = 0.02
 """Of bridges, the share between 200 ohm and 20 kohm. Judgement."""
@@ -73,7 +73,8 @@ class Under:
             self.base = self.fit_near(self.scale, self.within_reach(found_ohm))
         mean, variance = self.base.kappa()
         is_far = self.log_constant + self.base.log_evidence < self.weighing.best - DEAD_BELOW
-        self.log_ratio = 0.0 if is_far else self.scale.log_expected_ratio(mean, variance**0.5)
+        self.ratio = self.scale.expected_ratio_within(variance**0.5)
+        self.log_ratio = 0.0 if is_far else self.ratio(mean)
         self.log_base = self.log_constant + self.base.log_evidence + self.log_ratio
 
     def within_reach(self, scale_ohm: float) -> float:
@@ -87,12 +88,16 @@ class Under:
 
     def fit_near(self, scale: ScaleLaw, scatter_ohm: float) -> Fit:
         """Fit under one law of the scale, the scatter that of a resistance in small steps."""
-        steps = round(log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)) / SCATTER_STEP)
+        steps = self.steps_to(scale, scatter_ohm)
         key = (scale.centre_ohm, scale.sd, steps)
         found = self.fits.get(key)
         if found is None:
             found = self.fits[key] = self._fit(scale, self._prior_near(scale, steps))
         return found
+
+    def steps_to(self, scale: ScaleLaw, scatter_ohm: float) -> int:
+        """Steps from a law's centre to the resistance whose scatter is taken."""
+        return round(log(min(max(scatter_ohm / scale.centre_ohm, 0.2), 5.0)) / SCATTER_STEP)
 
     def _prior_near(self, scale: ScaleLaw, steps: int) -> Prior:
         """The prior of any arrangement of this kind, kept for the next."""
@@ -160,9 +165,15 @@ def possible(factor: float) -> float:
 
 def against(base: Fit, column: Column) -> tuple[float, float, list[float]]:
     """Slope and curvature of the likelihood in a column's size at 0, and how the windings lean against it."""
-    with_windings = column.with_windings
-    lean = [sum([v * c for v, c in zip(row, with_windings, strict=True)]) for row in base.covariance]
-    beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
-    beta = max(beta, LEAST_LEFT * column.squared)
-    gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, base.deviation, strict=True)])
-    return gamma, beta, lean
+    with_windings, deviation = column.with_windings, base.deviation
+    lean = product(base.covariance, with_windings)
+    if len(lean) == 4:
+        c, d, e, f = with_windings
+        s, t, u, v = lean
+        beta = column.squared - (c * s + d * t + e * u + f * v)
+        s, t, u, v = deviation
+        gamma = column.with_residual - (c * s + d * t + e * u + f * v)
+    else:
+        beta = column.squared - sum([c * v for c, v in zip(with_windings, lean, strict=True)])
+        gamma = column.with_residual - sum([c * d for c, d in zip(with_windings, deviation, strict=True)])
+    return gamma, max(beta, LEAST_LEFT * column.squared), lean

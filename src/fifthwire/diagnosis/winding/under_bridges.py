@@ -4,16 +4,23 @@ from math import log
 
 from fifthwire.diagnosis.winding.bridge import StarBridge, loss_column, loss_law
 from fifthwire.diagnosis.winding.column import integrate
-from fifthwire.diagnosis.winding.cross_bridge import can_be, cross_fit, paths_through
+from fifthwire.diagnosis.winding.cross_bridge import CrossColumns, can_be, one_order, paths_through, reordered
 from fifthwire.diagnosis.winding.hypothesis import Bridge
 from fifthwire.diagnosis.winding.reach import touches_all
 from fifthwire.diagnosis.winding.under import Under, against, possible
+from fifthwire.diagnosis.winding.weighing import WeighedBridge
 
 ROUGH_BELOW = 9.0
 """So far below the best, the first look at a fault is good enough. [nat]"""
 
 BRIDGE_SLACK = 100.0
 """What the first look at a bridge may miss, for each unit of loss over scale. [nat]"""
+
+CROSS_SD = 0.2
+"""Of the scale under a bridge between groups, over its law's: for a first look.  [1]"""
+
+NEAR_ENOUGH = 0.02
+"""The scatter of a scale this near serves: what is left is put right where it matters, see `scatter_pull`.  [1]"""
 
 
 class UnderBridges(Under):
@@ -58,7 +65,7 @@ class UnderBridges(Under):
             return
         sized = integrate(gamma, beta, loss_law(self.bridge_law, scale_ohm))
         kappa = self.scale_at(base, sized.mean, lean) / self.scale.centre_ohm - 1.0
-        log_weight = log_base + base.log_evidence + sized.log_mean + self.scale.log_ratio(kappa)
+        log_weight = log_base + base.log_evidence + sized.log_mean + self.ratio(kappa)
         if log_weight + slack < self.weighing.best - ROUGH_BELOW:
             hypothesis = self.new("bridged", (p, q), log_weight, log_place)
             hypothesis.column, hypothesis.sized, hypothesis.lean = column, sized, lean
@@ -82,7 +89,7 @@ class UnderBridges(Under):
             if settled:
                 break
         log_base = self.log_constant + self.shares["bridged"] + log_place
-        log_weight = log_base + found.log_evidence + self.scale.log_ratio(kappa)
+        log_weight = log_base + found.log_evidence + self.ratio(kappa)
         hypothesis = self.new("bridged", (p, q), log_weight, log_place)
         hypothesis.fit, hypothesis.lean, hypothesis.sized = found.fit, found.lean, found.sized
         hypothesis.bridge, hypothesis.law = Bridge(found.scale_ohm, found.loss_ohm), self.bridge_law
@@ -103,24 +110,36 @@ class UnderBridges(Under):
                 continue
             paths = paths_through(self.name, p, q)
             ways = [paths[pair] for pair in pairs]
-            if not can_be(nets, [way.n_windings for way in ways], [way.spans for way in ways], low, high):
+            spans = [way.spans for way in ways]
+            if not can_be(nets, [way.n_windings for way in ways], spans, low, high):
                 continue
-            rows, spans = [way.windings for way in ways], [way.spans for way in ways]
-            scale_ohm = self.scale.centre_ohm
-            for _ in range(2):  # once more with the scatter of the scale that the bridge leaves
-                prior = self.prior_at(self.scale, scale_ohm)
-                found = cross_fit(gram, rows, spans, prior, self.scale.centre_ohm, self.bridge_law)
-                deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
-                kappa = prior.to_kappa * sum(deviation)
-                log_weight = self.log_constant + found.log_evidence + self.scale.log_ratio(kappa)
-                log_weight += self.shares["bridged"] + log_place
-                if self.weighing.is_hopeless(log_weight):
-                    break
-                scale_ohm, before = self.scale.centre_ohm * possible(1.0 + kappa), scale_ohm
-                if abs(scale_ohm / before - 1.0) < 0.002:
-                    break
+            bridge = self._cross_bridge([way.windings for way in ways], spans)
+            log_weight = self.log_constant + self.shares["bridged"] + log_place + bridge.log_evidence
             if self.weighing.is_hopeless(log_weight):
                 continue
-            self.base = found.fit
+            self.base = bridge.found.fit
             hypothesis = self.new("bridged", (p, q), log_weight, log_place)
-            hypothesis.lean, hypothesis.sized, hypothesis.law = found.lean, found.sized, self.bridge_law
+            hypothesis.lean, hypothesis.sized, hypothesis.law = bridge.found.lean, bridge.found.sized, self.bridge_law
+            hypothesis.alike = bridge.alike
+
+    def _cross_bridge(self, rows: list[list[int]], spans: list[int]) -> WeighedBridge:
+        """A bridge by its columns: many places of many arrangements have the same."""
+        order = one_order(rows, self.scatter.is_shared)
+        alike = (self.name, tuple(spans), *[tuple([row[i] for row in rows]) for i in order])
+        known = self.weighing.cross.get(alike)
+        if known is not None:
+            return WeighedBridge(known.log_evidence, reordered(known.found, known.order, order), order, alike)
+        columns = CrossColumns(self.head.gram, rows, spans, self.scale.centre_ohm)
+        scale_ohm = self.scale.centre_ohm
+        for _ in range(2):  # once more with the scatter of the scale that the bridge leaves
+            prior = self._prior_near(self.scale, self.steps_to(self.scale, scale_ohm))
+            found = columns.fit_at(prior, self.bridge_law)
+            deviation = [d - found.sized.mean * v for d, v in zip(found.fit.deviation, found.lean, strict=True)]
+            kappa = prior.to_kappa * sum(deviation)
+            log_evidence = found.log_evidence + self.scale.expected_ratio_within(CROSS_SD * self.scale.sd)(kappa)
+            at_most = self.log_constant + self.shares["bridged"] + log_evidence
+            scale_ohm, before = self.scale.centre_ohm * possible(1.0 + kappa), scale_ohm
+            if abs(scale_ohm / before - 1.0) < NEAR_ENOUGH or self.weighing.is_hopeless(at_most):
+                break
+        weighed = self.weighing.cross[alike] = WeighedBridge(log_evidence, found, order, alike)
+        return weighed

@@ -5,11 +5,24 @@ from math import log
 
 from fifthwire.diagnosis.winding.base_fit import Prior
 from fifthwire.diagnosis.winding.column import NEVER
+from fifthwire.diagnosis.winding.cross_bridge import CrossFit
 from fifthwire.diagnosis.winding.head import Head
 from fifthwire.diagnosis.winding.hypothesis import Hypothesis
 
 DROPPED_BELOW = 13.0
 """Hypotheses that end this many nats below the best so far are not worth integrating."""
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedBridge:
+    """A bridge between groups, weighed without its prior."""
+
+    log_evidence: float
+    found: CrossFit
+    order: tuple[int, ...]
+    """Of its windings, in which bridges alike have the same columns."""
+    alike: tuple[object, ...]
+    """What it shares with those."""
 
 
 @dataclass(slots=True)
@@ -21,6 +34,8 @@ class Weighing:
     best: float = NEVER
     dead: set[tuple[object, ...]] = field(default_factory=set)
     """Faults, by cause, common and place, that are out of the question however the bobbins are shared."""
+    cross: dict[tuple[object, ...], WeighedBridge] = field(default_factory=dict)
+    """Bridges between groups, by their columns."""
     priors: dict[tuple[object, ...], Prior] = field(default_factory=dict)
 
     def add(self, hypothesis: Hypothesis) -> None:

@@ -12,7 +12,8 @@ from tests.winding_cases import LAWS, spec
 from fifthwire.diagnosis.winding import HeadTemperature, RangeLaw
 from fifthwire.diagnosis.winding.base_fit import Scatter, fit, inverse, prior_of
 from fifthwire.diagnosis.winding.column import integrate, log_uniform, uniform
-from fifthwire.diagnosis.winding.meter_noise import noise_law, noise_table
+from fifthwire.diagnosis.winding.error_law import noise_table
+from fifthwire.diagnosis.winding.meter_noise import noise_law
 from fifthwire.diagnosis.winding.scale import SpecScale
 
 RANGES = [RangeLaw(digits=d, resolution_ohm=r) for d, r in ((2, 0.1), (5, 0.01), (0, 0.1), (2.5, 1.0))]
