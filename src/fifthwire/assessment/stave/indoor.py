@@ -132,8 +132,8 @@ def room_lines(room: str | None) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> room_lines("Room 101"), room_lines("Ground floor 3"), room_lines("Conference centre, east wing")
-    (('Room 101',), ('Ground floor', '3'), ('Conference', 'centre, eas…'))
+    >>> room_lines("Room 101"), room_lines("Ground floor 3"), room_lines("Ground floor, room 3")
+    (('Room 101',), ('Ground floor', '3'), ('Ground', '… room 3'))
     """
     if not room:
         return ()
@@ -142,7 +142,17 @@ def room_lines(room: str | None) -> tuple[str, ...]:
     cut = room.rfind(" ", 0, _LETTERS + 1)
     if cut <= 0:
         return (shortened(room, _LETTERS),)
-    return room[:cut], shortened(room[cut + 1 :], _LETTERS)
+    return room[:cut], _ending(room[cut + 1 :])
+
+
+def _ending(text: str) -> str:
+    """The end of a text that is too long: what tells rooms apart stands there."""
+    if len(text) <= _LETTERS:
+        return text
+    words = text.split()
+    while len(words) > 1 and len("… " + " ".join(words)) > _LETTERS:
+        words.pop(0)
+    return shortened("… " + " ".join(words), _LETTERS)
 
 
 def _name(unit: UnitPlace, valves: tuple[ValveRow, ...], coil_y: float, extra: float) -> str:
