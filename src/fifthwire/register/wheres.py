@@ -33,6 +33,13 @@ class Where:
         RegisterError
             If the file is no register, or there is no directory for it.
         """
+        try:
+            self._require(create)
+        except OSError as err:  # a name that is too long, a directory that may not be looked into
+            said = (err.strerror or str(err)).lower()
+            raise RegisterError(f"{self.shown} cannot be used: {said}.", _NOTHING) from err
+
+    def _require(self, create: bool) -> None:
         if self.path is None:
             return
         if self.path.is_dir():
