@@ -121,6 +121,8 @@ def _refusal(request: Request) -> Response | None:
     settings: Settings = request.app.state.settings
     if not is_served(request.headers.get("host", ""), settings):
         return error_answer(request, 421, "This name is not one of this register. Nothing was shown.", "Check it.")
+    if "\0" in request.url.path or "%00" in request.url.query:
+        return error_answer(request, 400, "The address holds characters that nothing is named with.", "Open a list.")
     if request.method not in SAFE_METHODS and not _is_wanted(request):
         return error_answer(request, 403, NOT_OURS, "Open the page again, then send it from there.")
     if request.state.who is None and not request.url.path.startswith(OPEN_PATHS):
