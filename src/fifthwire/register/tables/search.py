@@ -1,8 +1,9 @@
 """What the search looks through: one row a thing, with its words as `register.search` parts them.
 
-SQLite keeps an FTS5 index beside the table, PostgreSQL a tsvector with a GIN index. The starts of words are indexed too,
-since whoever searches types the start; in PostgreSQL together with the kind of thing, so that it knows how common a word
-is among each. The database itself keeps either current (triggers, a generated column): no statement can forget it.
+SQLite keeps an FTS5 index beside the table, PostgreSQL a tsvector with a GIN index. The starts of words are indexed
+too, since whoever searches types the start; in PostgreSQL together with the kind of thing, so that it knows how
+common a word is among each. The database itself keeps either current (triggers, a generated column): no statement can
+forget it.
 """
 
 from typing import Final
