@@ -58,7 +58,7 @@ def _first_bad(address: str) -> str:
 
 
 def _take(address: str, desk: str, phone: str) -> None:
-    from tools.chromium import LAUNCH_ARGS, chromium  # found once the root is on the path
+    from chromium import LAUNCH_ARGS, chromium
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium(), args=list(LAUNCH_ARGS))
