@@ -11,10 +11,10 @@ from fifthwire.cli.json_text import show_as_json
 from fifthwire.cli.records import as_plain, oneself, opened, show_rows, tell
 from fifthwire.cli.terminal import terminal
 from fifthwire.model.errors import InputError
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.visits import ImportedVisit, VisitPreview, VisitWhole
 from fifthwire.model.words import word
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow import sites, visits_kept
 from fifthwire.workflow.files import read_file, refuse_existing, write_file
 from fifthwire.workflow.register_place import Register

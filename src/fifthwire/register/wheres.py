@@ -47,7 +47,8 @@ class Where:
         if self.path.exists() and self.path.stat().st_size > 0:
             _require_sqlite(self.path, self.shown)
         elif not create:
-            raise NotFound(f"There is no register at {self.shown}.", "Look at the path, or start one with: serve.")
+            hint = "Look at the path, or start one with: fifthwire serve."
+            raise NotFound(f"There is no register at {self.shown}.", hint)
         else:
             _require_directory(self.path, self.shown)
 

@@ -7,7 +7,6 @@ from typing import Final
 
 from fifthwire.model.canonical import is_derived
 from fifthwire.model.errors import InputError
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.places import Site, SystemPlace
 from fifthwire.model.kept.visits import (
@@ -28,6 +27,7 @@ from fifthwire.register import audit, place_names, places, valves, visits
 from fifthwire.register.entries import assemble, identity_of, normal_body, take_apart
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import ReadVisit, read_visit
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow.manual_specs import differing_specs
 from fifthwire.workflow.matching import NEW, Matching, match_valves
 from fifthwire.workflow.new_places import add_site_of, add_system_of, add_valves_of, follow_heads
