@@ -11,6 +11,7 @@ from typing import Final
 from sqlalchemy import BigInteger, Column, Index, Integer, String, Table, Text, UniqueConstraint
 
 from fifthwire.register.tables.schema import BY_HAND, METADATA
+from fifthwire.register.words import LONGEST_WORD
 
 SEARCH_TEXTS: Final = Table(
     "search_texts",
@@ -28,6 +29,8 @@ SEARCH_TEXTS: Final = Table(
 )
 LONGEST_START: Final = 8
 """Letters of a word's start that are indexed as they are; a longer start is looked for among the words.  Our choice."""
+_STARTS: Final = "{" + ",".join(str(n) for n in (*range(1, LONGEST_START + 1), LONGEST_WORD)) + "}"
+"""Of these lengths; a word that is shorter is its own start."""
 BY_HAND["sqlite"] += [
     "CREATE VIRTUAL TABLE search_index USING fts5(kind, words, content='search_texts', content_rowid='id',"
     " tokenize='unicode61 remove_diacritics 0', prefix='1 2 3 4 5 6 7 8', detail=column, columnsize=0)",
@@ -41,10 +44,8 @@ BY_HAND["sqlite"] += [
 ]
 BY_HAND["postgresql"] += [
     "CREATE FUNCTION search_lexemes(kind text, words text) RETURNS tsvector LANGUAGE sql IMMUTABLE PARALLEL SAFE AS"
-    " $$ SELECT array_to_tsvector(coalesce(array_agg(DISTINCT kind || '=' || start), '{}')) FROM ("
-    f"SELECT left(word, n) AS start FROM unnest(string_to_array(words, ' ')) AS word,"
-    f" generate_series(1, least(length(word), {LONGEST_START})) AS n"
-    " UNION ALL SELECT word FROM unnest(string_to_array(words, ' ')) AS word) AS starts WHERE start <> '' $$",
+    " $$ SELECT array_to_tsvector(ARRAY(SELECT kind || '=' || left(word, n)"
+    f" FROM unnest(string_to_array(words, ' ')) AS word, unnest('{_STARTS}'::int[]) AS n WHERE word <> '')) $$",
     "ALTER TABLE search_texts ADD COLUMN word_vector tsvector GENERATED ALWAYS AS (search_lexemes(kind, words)) STORED",
     "CREATE INDEX search_index ON search_texts USING gin (word_vector)",
 ]
