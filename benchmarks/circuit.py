@@ -4,6 +4,7 @@ The floor: 64 units in 400 ms. SQLite in a temporary directory, one request at a
 is another benchmark.
 """
 
+import shutil
 import sys
 import tempfile
 from pathlib import Path
@@ -12,7 +13,6 @@ from time import perf_counter
 
 from playwright.sync_api import Browser, sync_playwright
 from tests.browser.served_pages import DESK, PHONE, served
-from tools.chromium import LAUNCH_ARGS, chromium
 
 from fifthwire.assessment.stave.on_page import circuit_on_page
 from fifthwire.model.kept.people import alone
@@ -46,12 +46,12 @@ def main() -> int:
 
 def measure_pages(register: Register, systems: dict[int, str]) -> None:
     """The page from asking for it to its last byte, and until Chromium has laid it out and painted it."""
-    path = chromium()
+    path = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
     if path is None:
         print("Chromium is not here: the pages are not measured")
         return
     with served(create_app(register, alone=WHO)) as address, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=list(LAUNCH_ARGS))
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
         for n, system_id in systems.items():
             for name, size in (("phone", PHONE), ("desk", DESK)):
                 asked, painted = page_s(browser, f"{address}/systems/{system_id}", size)

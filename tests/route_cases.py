@@ -55,6 +55,18 @@ class There:
         """The meter."""
         return {**METER, "serial": "A1234", "version": meters.meter(self.register, WHO, self.ids["meter_id"]).version}
 
+    def spec_that_differs(self) -> Mapping[str, Any]:
+        """One of the visit that the manuals say otherwise, each time anew."""
+        visit = visits_kept.visit_of(self.register, WHO, self.ids["visit_id"]).visit
+        name, spec = next(iter(visit.specs.items()))
+        given = {"name": name, "spec": {"winding": spec.winding, "resistance": (spec.resistance_ohm or 60.0) + 1.0}}
+        kept = manuals.spec_named(self.register, WHO, name)
+        if kept is None:
+            manuals.add_spec(self.register, WHO, **given)
+        else:
+            manuals.revise_spec(self.register, WHO, kept.spec_id, revision=kept.revision, **given)
+        return {"name": name}
+
     def visit_version(self) -> int:
         """In which the visit stands now."""
         return visits_kept.visit_of(self.register, WHO, self.ids["visit_id"]).kept.version
@@ -197,6 +209,7 @@ PAGES: Final[dict[str, Case]] = {
     "GET /valves/{valve_id}/history.svg": Case(R, True),
     "GET /valves/{valve_id}/notes": Case(R, True),
     "GET /valves/{valve_id}/change": Case(R, True),
+    "POST /valves/{valve_id}/head": Case(L, True, of(since="2026-05-12")),
     "POST /valves/{valve_id}/change": Case(L, True, both(bound(unit="unit_id"), There.change_of_valve)),
     "GET /visits": Case(R),
     "GET /visits/new": Case(R),
@@ -207,6 +220,8 @@ PAGES: Final[dict[str, Case]] = {
     "POST /visits/{visit_id}/assess": Case(T, True),
     "POST /visits/{visit_id}/sign": Case(L, True, There.something_new),
     "POST /visits/{visit_id}/strike": Case(T, True, lambda there: {"entry": there.entry(), "why": "It was dry."}),
+    "POST /visits/{visit_id}/take": Case(T, True, There.spec_that_differs),
+    "GET /visits/{visit_id}/draft.{suffix}": Case(R, True),
     "GET /visits/{visit_id}/fill": Case(R, True),
     "GET /visits/{visit_id}/fill/valve": Case(R, True, query=bound(label="label")),
     "POST /visits/{visit_id}/fill/valve": Case(T, True, both(bound(label="label"), of(part="note", text="Rain."))),
@@ -287,6 +302,7 @@ INTERFACE: Final[dict[str, Case]] = {
     "POST /api/visits/{visit_id}/judgements": Case(T, True),
     "POST /api/visits/{visit_id}/issues": Case(L, True, There.something_new),
     "GET /api/visits/{visit_id}/file.{syntax}": Case(R, True),
+    "GET /api/visits/{visit_id}/draft.{suffix}": Case(R, True),
     "GET /api/visits/{visit_id}/issues/{number}.{suffix}": Case(R, True),
     "GET /api/actions": Case(R),
     "GET /api/actions/{action_id}": Case(R, True),

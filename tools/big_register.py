@@ -10,7 +10,6 @@ the program's own in the tests. Judgements (their JSON) are kept of each system'
 import sys
 from argparse import ArgumentParser
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import suppress
 from datetime import UTC, date, datetime
 from random import Random
 from time import perf_counter
@@ -67,8 +66,9 @@ def fill(register: Register, scale: float = 1.0) -> dict[str, int]:
             for name, of_table in rows.items():
                 _write(keep.connection, keep.dialect, METADATA.tables[name], of_table)
                 counts[name] = counts.get(name, 0) + len(of_table)
-    with register.reading() as keep, suppress(Exception):
-        keep.connection.exec_driver_sql("ANALYZE")
+    with register.adding() as keep:
+        if keep.dialect == "postgresql":  # as its own housekeeping does within the next minutes
+            keep.connection.exec_driver_sql("ANALYZE")
     return counts
 
 

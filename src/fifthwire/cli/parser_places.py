@@ -19,8 +19,10 @@ from fifthwire.model.kept.places import UNIT_KINDS, VALVE_MARKS
 from fifthwire.model.kept.todo import ACTION_STATES, FOUND_CAUSES, FOUND_HOW
 
 SITE_VERBS: Final = ("list", "show", "add", "change")
-SYSTEM_VERBS: Final = ("list", "show", "add", "change", "add-unit", "change-unit")
-VALVE_VERBS: Final = ("list", "show", "add", "change", "fit", "template", "preview", "import")
+SYSTEM_VERBS: Final = ("list", "show", "draw", "add", "change", "add-unit", "change-unit")
+VALVE_VERBS: Final = (
+    "list", "show", "history", "chart", "add", "change", "fit", "template", "preview", "import",
+)  # fmt: skip
 ACTION_VERBS: Final = ("list", "show", "found")
 MANUAL_VERBS: Final = ("list", "show", "add", "revise", "check")
 METER_VERBS: Final = ("list", "show", "add", "change")
@@ -43,7 +45,8 @@ def systems_options(command: argparse.ArgumentParser) -> None:
     _verb(
         command,
         SYSTEM_VERBS,
-        "list · show SYSTEM · add NAME · change SYSTEM · add-unit SYSTEM NAME · change-unit SYSTEM UNIT",
+        "list · show SYSTEM · draw SYSTEM FILE · add NAME · change SYSTEM · add-unit SYSTEM NAME · "
+        "change-unit SYSTEM UNIT",
     )
     _site(command, "the site, by name or id; add needs it, the others where two sites have a system of one name")
     command.add_argument("--name", metavar="NAME", help="change, change-unit: another name")
@@ -59,6 +62,10 @@ def systems_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--branch-unit", metavar="NAME", help="add-unit, change-unit: the branch unit it hangs on")
     command.add_argument("--room", metavar="TEXT", help="add-unit, change-unit: where it is")
     command.add_argument("--capacity", metavar="POWER", help='add-unit, change-unit: "3.6 kW"')
+    command.add_argument(
+        "--mode", choices=("cooling", "heating", "mixed"), help="draw: which way the arrows point; left out: none"
+    )
+    command.add_argument("--overwrite", action="store_true", help="draw: replace a file that is already there")
     _ends(command)
 
 
@@ -67,7 +74,8 @@ def valves_options(command: argparse.ArgumentParser) -> None:
     _verb(
         command,
         VALVE_VERBS,
-        "list · show VALVE · add UNIT ROLE · change VALVE · fit VALVE · template FILE · preview FILE · import FILE",
+        "list · show VALVE · history VALVE · chart VALVE FILE · add UNIT ROLE · change VALVE · fit VALVE · "
+        "template FILE · preview FILE · import FILE",
     )
     _site(command, "of this site, by name or id")
     command.add_argument("--system", metavar="SYSTEM", help="of this system, by name or id; with a label it says whose")
@@ -82,7 +90,9 @@ def valves_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--spec", metavar="NAME", help="add, change: what its head should measure, in the manuals")
     command.add_argument("--part", metavar="TEXT", help="add, fit: as printed on the head")
     command.add_argument("--date", metavar="DAY", help="add, fit: when the head was fitted, YYYY-MM-DD")
-    command.add_argument("--overwrite", action="store_true", help="template: replace a file that is already there")
+    command.add_argument(
+        "--overwrite", action="store_true", help="chart, template: replace a file that is already there"
+    )
     _ends(command)
 
 

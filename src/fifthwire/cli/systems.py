@@ -4,6 +4,7 @@ from argparse import Namespace
 from typing import Final
 
 from fifthwire.assessment.marks import MARKS
+from fifthwire.cli.drawings import draw_circuit
 from fifthwire.cli.json_text import show_as_json
 from fifthwire.cli.records import as_plain, show_rows
 from fifthwire.cli.terminal import terminal
@@ -18,6 +19,7 @@ from fifthwire.workflow.register_place import Register
 THINGS: Final[dict[str, tuple[str, ...]]] = {
     "list": (),
     "show": ("SYSTEM",),
+    "draw": ("SYSTEM", "FILE"),
     "add": ("NAME",),
     "change": ("SYSTEM",),
     "add-unit": ("SYSTEM", "NAME"),
@@ -58,6 +60,10 @@ def _show(register: Register, who: Person, arguments: Namespace) -> None:
     terminal().show(f"{whole.site.name}, {_line(whole.system)}")
     empty = "It has no valve yet. Import the building's list: fifthwire valves import FILE --system SYSTEM"
     show_rows(("unit", "valve", "state", "to do", "since"), [valve_cells(row) for row in whole.valves], empty=empty)
+
+
+def _draw(register: Register, who: Person, arguments: Namespace) -> None:
+    draw_circuit(places.system_whole(register, who, _named(register, who, arguments).id), arguments)
 
 
 def valve_cells(row: ValveRow) -> tuple[object, ...]:
@@ -159,6 +165,7 @@ def unit_named(register: Register, who: Person, system: SystemPlace, name_or_id:
 _VERBS: Final[dict[str, Verb]] = {
     "list": _list,
     "show": _show,
+    "draw": _draw,
     "add": _add,
     "change": _change,
     "add-unit": _add_unit,

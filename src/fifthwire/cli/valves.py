@@ -5,6 +5,7 @@ from argparse import Namespace
 from datetime import date
 from typing import Final
 
+from fifthwire.cli.drawings import draw_history, show_history
 from fifthwire.cli.json_text import show_as_json
 from fifthwire.cli.records import as_plain, show_rows, tell
 from fifthwire.cli.systems import MARK_WORDS, unit_named
@@ -33,6 +34,8 @@ from fifthwire.workflow.register_place import Register
 THINGS: Final[dict[str, tuple[str, ...]]] = {
     "list": (),
     "show": ("VALVE",),
+    "history": ("VALVE",),
+    "chart": ("VALVE", "FILE"),
     "add": ("UNIT", "ROLE"),
     "change": ("VALVE",),
     "fit": ("VALVE",),
@@ -81,6 +84,16 @@ def _show(register: Register, who: Person, arguments: Namespace) -> None:
     screen = terminal()
     for line in _lines(whole):
         screen.show(line)
+
+
+def _history(register: Register, who: Person, arguments: Namespace) -> None:
+    of = valve_asked(register, who, arguments, arguments.things[0])
+    show_history(places.valve_whole(register, who, of.id), arguments)
+
+
+def _chart(register: Register, who: Person, arguments: Namespace) -> None:
+    of = valve_asked(register, who, arguments, arguments.things[0])
+    draw_history(places.valve_whole(register, who, of.id), arguments)
 
 
 def _lines(whole: ValveWhole) -> list[str]:
@@ -221,6 +234,8 @@ def _bare(path: str) -> str:
 _VERBS: Final[dict[str, Verb]] = {
     "list": _list,
     "show": _show,
+    "history": _history,
+    "chart": _chart,
     "add": _add,
     "change": _change,
     "fit": _fit,

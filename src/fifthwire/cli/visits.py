@@ -11,10 +11,10 @@ from fifthwire.cli.json_text import show_as_json
 from fifthwire.cli.records import as_plain, oneself, opened, show_rows, tell
 from fifthwire.cli.terminal import terminal
 from fifthwire.model.errors import InputError
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.visits import ImportedVisit, VisitPreview, VisitWhole
 from fifthwire.model.words import word
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow import sites, visits_kept
 from fifthwire.workflow.files import read_file, refuse_existing, write_file
 from fifthwire.workflow.register_place import Register
@@ -33,6 +33,8 @@ THINGS: Final[dict[str, tuple[str, ...]]] = {
     "issue": ("VISIT", "NUMBER", "FILE"),
 }
 """What each verb is about, in order."""
+LARGEST_ZIP_BYTES: Final = 20_000_000
+"""Our choice, as for what is sent to the pages."""
 
 
 def run(arguments: Namespace) -> int:
@@ -115,9 +117,14 @@ def _answers(arguments: Namespace) -> dict[str, str]:
     return answers
 
 
+def _content(name: str) -> bytes:
+    """A visit file; one with pictures may be larger."""
+    return read_file(name, largest_bytes=LARGEST_ZIP_BYTES) if name.lower().endswith(".zip") else read_file(name)
+
+
 def _preview(register: Register, who: Person, arguments: Namespace) -> None:
     name = arguments.things[0]
-    preview = visits_kept.preview_visit_file(register, who, read_file(name), name, answers=_answers(arguments))
+    preview = visits_kept.preview_visit_file(register, who, _content(name), name, answers=_answers(arguments))
     if arguments.json:
         show_as_json(as_plain(preview))
         return
@@ -149,7 +156,7 @@ def _preview_lines(preview: VisitPreview) -> list[str]:
 
 def _import(register: Register, who: Person, arguments: Namespace) -> None:
     name = arguments.things[0]
-    done = visits_kept.import_visit_file(register, who, read_file(name), name, answers=_answers(arguments))
+    done = visits_kept.import_visit_file(register, who, _content(name), name, answers=_answers(arguments))
     if arguments.json:
         show_as_json(as_plain(done))
         return

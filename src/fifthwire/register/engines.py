@@ -4,7 +4,9 @@ import sqlite3
 from typing import Any, Final
 
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
+from sqlalchemy.exc import ArgumentError
 
+from fifthwire.model.errors import InputError
 from fifthwire.register.wheres import Where
 
 WAIT_S: Final = 15.0
@@ -60,11 +62,14 @@ def _roll_back(connection: Any, _: Any) -> None:
 
 
 def _postgresql(url: str) -> Engine:
-    return create_engine(
-        url,
-        pool_size=20,
-        max_overflow=20,
-        pool_pre_ping=True,
-        isolation_level="READ COMMITTED",
-        connect_args={"connect_timeout": 10, "application_name": "fifthwire"},
-    )
+    try:
+        return create_engine(
+            url,
+            pool_size=20,
+            max_overflow=20,
+            pool_pre_ping=True,
+            isolation_level="READ COMMITTED",
+            connect_args={"connect_timeout": 10, "application_name": "fifthwire"},
+        )
+    except (ArgumentError, ValueError) as err:
+        raise InputError("The address of the register cannot be read.", "postgresql://NAME@HOST:PORT/DATABASE") from err

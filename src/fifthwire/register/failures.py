@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, IntegrityError
 from sqlalchemy.exc import TimeoutError as NoConnectionFreeError
 
 from fifthwire.model.errors import Conflict, RegisterError
@@ -50,10 +50,6 @@ def told(where: Where, *, writes: bool = False) -> Iterator[None]:
         raise _said(where, err, writes) from err
     except sqlite3.Error as err:  # while a connection is made
         raise _said_by_sqlite(where, err, KEPT_BEFORE if writes else "") from err
-    except SQLAlchemyError as err:
-        if type(err).__module__ != "sqlalchemy.exc":
-            raise
-        raise RegisterError(f"{where.shown} cannot be used: {_first_line(err)}", KEPT_BEFORE if writes else "") from err
 
 
 def _said(where: Where, err: DBAPIError, writes: bool) -> RegisterError:

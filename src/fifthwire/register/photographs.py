@@ -38,6 +38,13 @@ def link_picture(keep: Keep, sha256: str, about_kind: str, about_id: str, by: st
         )
 
 
+def is_kept(keep: Keep, sha256: str) -> bool:
+    """Whether this very picture is kept."""
+    return (
+        keep.connection.execute(select(PHOTOGRAPHS.c.sha256).where(PHOTOGRAPHS.c.sha256 == sha256)).first() is not None
+    )
+
+
 def photograph(keep: Keep, sha256: str) -> PhotographKept:
     """What is known of a picture.
 

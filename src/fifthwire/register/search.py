@@ -12,7 +12,7 @@ from fifthwire.model.record import record
 from fifthwire.register.rows import in_parts, put
 from fifthwire.register.store import Keep
 from fifthwire.register.tables.notes import NOTES
-from fifthwire.register.tables.search import SEARCH_TEXTS
+from fifthwire.register.tables.search import LONGEST_START, SEARCH_TEXTS
 from fifthwire.register.words import excerpt, question_words, words_of
 
 _T: Final = SEARCH_TEXTS.c
@@ -114,9 +114,9 @@ def _matching(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, 
         asked = " AND ".join(f"words:{word}*" for word in words)
         found = text("search_index MATCH :asked").bindparams(asked=f"kind:{kind} AND {asked}")
         return _SQLITE_INDEX.join(SEARCH_TEXTS, _T.id == _SQLITE_INDEX.c.rowid), [found, *mine]
-    asked = " & ".join(f"'{word}':*" for word in words)
+    asked = " & ".join(f"'{kind}={word}'{':*' if len(word) > LONGEST_START else ''}" for word in words)
     match = literal("word_vector").op("@@")(text("CAST(:asked AS tsquery)").bindparams(asked=asked))
-    return SEARCH_TEXTS, [_T.kind == kind, match, *mine]
+    return SEARCH_TEXTS, [match, *mine]
 
 
 def _count(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> int:

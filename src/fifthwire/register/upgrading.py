@@ -43,7 +43,7 @@ def bring_up(engine: Engine, where: Where, *, create: bool) -> None:
             if version is None and not create:
                 raise NotFound(f"There is no register at {where.shown}.", "Look at the address.")
             if version != HEAD:
-                _run(locked)
+                run_to(locked, HEAD)
 
 
 def version_of(connection: Connection, where: Where) -> str | None:
@@ -85,7 +85,8 @@ def _set_log(engine: Engine) -> None:
         raw.close()
 
 
-def _run(connection: Connection) -> None:
+def run_to(connection: Connection, version: str) -> None:
+    """Make or change the tables up to a version, in the transaction of a connection."""
     from alembic import command  # only where there is something to change: it costs 100 ms
     from alembic.config import Config
 
@@ -93,4 +94,4 @@ def _run(connection: Connection) -> None:
     config.set_main_option("script_location", "fifthwire.register:migrations")
     config.attributes["connection"] = connection
     with _ONE_AT_A_TIME:
-        command.upgrade(config, HEAD)
+        command.upgrade(config, version)

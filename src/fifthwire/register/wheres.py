@@ -33,6 +33,13 @@ class Where:
         RegisterError
             If the file is no register, or there is no directory for it.
         """
+        try:
+            self._require(create)
+        except OSError as err:  # a name that is too long, a directory that may not be looked into
+            said = (err.strerror or str(err)).lower()
+            raise RegisterError(f"{self.shown} cannot be used: {said}.", _NOTHING) from err
+
+    def _require(self, create: bool) -> None:
         if self.path is None:
             return
         if self.path.is_dir():
@@ -40,7 +47,8 @@ class Where:
         if self.path.exists() and self.path.stat().st_size > 0:
             _require_sqlite(self.path, self.shown)
         elif not create:
-            raise NotFound(f"There is no register at {self.shown}.", "Look at the path, or start one with: serve.")
+            hint = "Look at the path, or start one with: fifthwire serve."
+            raise NotFound(f"There is no register at {self.shown}.", hint)
         else:
             _require_directory(self.path, self.shown)
 

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 from fastapi import Depends, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from fifthwire.model.errors import NotAllowed, NotFound
+from fifthwire.model.errors import NotAllowed
 from fifthwire.model.kept.people import UNIT_SYSTEMS, Person, UnitSystem
 from fifthwire.web.settings import Settings
 from fifthwire.web.texts import language_for, texts_of
@@ -94,7 +94,7 @@ class Asking:
 
     def query(self, name: str) -> str:
         """A word of the address, without spaces around it; empty where it is not there."""
-        return self.request.query_params.get(name, "").replace("\0", "").strip()
+        return self.request.query_params.get(name, "").strip()
 
     def page_number(self) -> int:
         """Which page of a list: `page` of the address, 1 where it makes no sense."""
@@ -108,11 +108,5 @@ class Asking:
         return f"{self.request.url.path}?{urlencode(query)}" if query else self.request.url.path
 
 
-def _asked(request: Request) -> Asking:
-    if "\0" in request.url.path:  # no database keeps such a sign
-        raise NotFound("There is nothing at this address.", "Look for it in the list it belongs to.")
-    return Asking(request)
-
-
-Asked = Annotated[Asking, Depends(_asked)]
+Asked = Annotated[Asking, Depends(Asking)]
 """Annotation of a route's parameter."""

@@ -14,6 +14,8 @@ from fifthwire.workflow.uploads import checked_name
 MOST_FIELDS: Final = 2_000
 """Fields of a form.  Our choice: a mapping of a large list has some hundred."""
 MOST_FILES: Final = 20
+LARGEST_WHOLE: Final = 1_000_000_000
+"""Of a number in a form.  Our choice; both engines hold it."""
 LONGEST_TEXT: Final = 200_000
 """Bytes of one field that is no file.  Our choice."""
 LARGEST_UPLOAD: Final = 50_000_000
@@ -77,9 +79,13 @@ class Posted:
         if not value:
             return None
         try:
-            return int(value[:20])
+            number = int(value[:20])
         except ValueError as err:
-            raise InputError(f"{label}: {value!r} is no whole number. Nothing was kept.", "Write digits only.") from err
+            shown = f"{value[:40]!r}"
+            raise InputError(f"{label}: {shown} is no whole number. Nothing was kept.", "Write digits only.") from err
+        if abs(number) > LARGEST_WHOLE:
+            raise InputError(f"{label}: {value[:40]!r} is too large. Nothing was kept.", "Write a smaller number.")
+        return number
 
     def day(self, name: str, label: str) -> date:
         """A day as browsers send it.
@@ -129,7 +135,7 @@ async def posted(request: Request) -> Posted:
     Raises
     ------
     InputError
-        If a file is too large, or its name leads elsewhere.
+        If a file is too large, its name leads elsewhere, or a text holds what cannot be kept.
     """
     texts: dict[str, list[str]] = {}
     files: dict[str, list[PostedFile]] = {}
@@ -141,6 +147,13 @@ async def posted(request: Request) -> Posted:
             else:
                 texts.setdefault(name, []).append(value.replace("\0", ""))
     return Posted(texts, files)
+
+
+def _kept_text(value: str) -> str:
+    """A text, unless it holds what no database keeps."""
+    if "\0" in value:
+        raise InputError("The form holds characters that cannot be kept. Nothing was kept.", "Type it anew.")
+    return value
 
 
 async def _file(upload: UploadFile) -> PostedFile:

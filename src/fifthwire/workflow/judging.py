@@ -7,6 +7,7 @@ from hashlib import sha256
 from fifthwire.assessment.as_json import assessment_to_json
 from fifthwire.assessment.assess import assess
 from fifthwire.assessment.conditions import meter_name
+from fifthwire.assessment.history.as_read import windings_as_read
 from fifthwire.assessment.marks import GOOD, mark_of
 from fifthwire.assessment.valve_words import FROM_WINDINGS, leading_fault
 from fifthwire.assessment.windings import judged_measurement
@@ -207,6 +208,9 @@ def _points_of(one: ValveAssessment, valve: Valve, judged: Judged, heads: Sequen
     is_after = measurement is not None and measurement.when == "after-replacement"
     head = _head_of(heads, judged, is_after=is_after)
     meter = None if measurement is None else meter_name(judged.visit, valve, measurement)
+    windings = one.winding.windings
+    if measurement is not None:
+        windings = windings_as_read(judged.visit, valve, measurement, windings)
     found = {
         of.wires: WindingPoint(
             date=judged.kept.date,
@@ -218,7 +222,7 @@ def _points_of(one: ValveAssessment, valve: Valve, judged: Judged, heads: Sequen
             verdict=one.winding.verdict,
             meter_serial=None if meter is None else judged.visit.meters[meter].serial,
         )
-        for of in one.winding.windings
+        for of in windings
     }
     return list(found.values())
 

@@ -8,7 +8,7 @@ from fifthwire.model.kept.manuals import SpecRevision
 from fifthwire.model.kept.page import Page
 from fifthwire.model.kept.people import Person
 from fifthwire.model.visit import Spec
-from fifthwire.register import audit, manuals
+from fifthwire.register import audit, manuals, photographs
 from fifthwire.register.ids import new_id
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile.parts import spec_from_table
@@ -92,6 +92,8 @@ def add_spec(
         If the spec cannot be, with every problem and its key.
     InputError
         If the name is taken.
+    NotFound
+        If there is no such photograph.
     """
     require(who, "change")
     with register.adding() as keep:
@@ -173,6 +175,8 @@ def _revision(
     sha256 = photograph_sha256 or None
     if sha256 is not None and (len(sha256) != SHA256_DIGITS or not set(sha256) <= set("0123456789abcdef")):
         raise InputError("The photograph's number is none.", "Add the photograph first, then name it.")
+    if sha256 is not None:
+        photographs.photograph(keep, sha256)
     return SpecRevision(
         id=new_id(keep.now_utc),
         spec_id=spec_id,

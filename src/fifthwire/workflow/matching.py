@@ -1,5 +1,6 @@
 """Which valve of the register a valve of a visit is: by its place, then by its label, else a person is asked."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
@@ -60,12 +61,14 @@ def match_valves(
     given = [valve for valve in valves if not valve.is_void]
     by_id = {one.id: one for one in kept}
     found: dict[str, tuple[str, str]] = {label: (id_, "place") for label, id_ in known.items() if id_ in by_id}
-    for find, how in ((_by_place, "place"), (_by_label, "label")):
+    left = _Left(kept, {id_ for id_, _ in found.values()})
+    for find, how in ((left.by_place, "place"), (left.by_label, "label")):
         for valve in given:
-            free = [one for one in kept if one.id not in {id_ for id_, _ in found.values()}]
-            match = None if valve.id in found else find(valve, free)
-            if match is not None and answers.get(question_key(valve.id)) is None:
-                found[valve.id] = (match.id, how)
+            if valve.id not in found and question_key(valve.id) not in answers:
+                match = find(valve)
+                if match is not None:
+                    found[valve.id] = (match.id, how)
+                    left.taken.add(match.id)
     for valve in given:
         answer = answers.get(question_key(valve.id))
         if answer is not None and answer != NEW and valve.id not in found:
@@ -93,17 +96,28 @@ def _match(valve: Valve, valve_id: str | None, how: str) -> ValveMatch:
     return ValveMatch(label=valve.id, unit=valve.unit, role=valve.role, number=valve.number, valve_id=valve_id, how=how)
 
 
-def _by_place(valve: Valve, free: Sequence[ValvePlace]) -> ValvePlace | None:
-    """The valve at the same place; a number that only one side gives tells nothing apart where there is but one."""
-    there = [one for one in free if one.unit == valve.unit and one.role == valve.role]
-    exact = [one for one in there if one.number == valve.number]
-    if exact:
-        return exact[0]
-    return there[0] if len(there) == 1 and (valve.number is None or there[0].number is None) else None
+class _Left:
+    """The valves of a system that no valve of the visit is yet, found by place and by label."""
 
+    def __init__(self, kept: Sequence[ValvePlace], taken: set[str]) -> None:
+        self.taken = taken
+        self._at: dict[tuple[str, str], list[ValvePlace]] = defaultdict(list)
+        for one in kept:
+            self._at[one.unit, one.role].append(one)
+        self._labelled = {one.label: one for one in kept}
 
-def _by_label(valve: Valve, free: Sequence[ValvePlace]) -> ValvePlace | None:
-    return next((one for one in free if one.label == valve.id), None)
+    def by_place(self, valve: Valve) -> ValvePlace | None:
+        """The valve at the same place; a number that only one side gives tells nothing apart where there is but one."""
+        there = [one for one in self._at.get((valve.unit, valve.role), ()) if one.id not in self.taken]
+        exact = [one for one in there if one.number == valve.number]
+        if exact:
+            return exact[0]
+        return there[0] if len(there) == 1 and (valve.number is None or there[0].number is None) else None
+
+    def by_label(self, valve: Valve) -> ValvePlace | None:
+        """The valve of the same label."""
+        one = self._labelled.get(valve.id)
+        return None if one is None or one.id in self.taken else one
 
 
 def _is_like(valve: Valve, one: ValvePlace) -> bool:

@@ -13,7 +13,6 @@ from fifthwire.assessment.page import lay_out
 from fifthwire.diagnosis.priors import Priors
 from fifthwire.model.assessment import Assessment
 from fifthwire.model.errors import Conflict, InputError, NotFound
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.visits import EntryKept, Issue, IssueChange
 from fifthwire.model.visit import Visit
@@ -21,6 +20,7 @@ from fifthwire.register import audit, issues, visits
 from fifthwire.register.ids import new_id
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import read_visit, visit_to_json
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow.judging import MOST_TRIES, Judged, judge_as_it_stands, keep_judgement
 from fifthwire.workflow.laws import load_priors
 from fifthwire.workflow.permission import require

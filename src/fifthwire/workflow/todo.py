@@ -8,7 +8,7 @@ from fifthwire.model.errors import InputError
 from fifthwire.model.kept.page import Page
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.todo import ACTION_STATES, FOUND_CAUSES, FOUND_HOW, NOTHING_WRONG, Action, Found
-from fifthwire.register import audit, todo
+from fifthwire.register import audit, photographs, todo
 from fifthwire.register.store import Register
 from fifthwire.workflow import place_fields as field
 from fifthwire.workflow.permission import require
@@ -138,7 +138,7 @@ def add_finding(register: Register, who: Person, action_id: str, found: Found) -
     InputError
         If it does not say who saw it and how, or a value cannot be.
     NotFound
-        If there is no such action at the person's sites.
+        If there is no such action at the person's sites, or no such photograph.
     """
     given = _checked(found)
     require(who, "add")
@@ -147,6 +147,8 @@ def add_finding(register: Register, who: Person, action_id: str, found: Found) -
         require(who, "add", site_id=asked.site_id)
         if given.date > keep.now_utc.date() + A_DAY_AHEAD:
             raise InputError(f"{given.date} is yet to come.", "Give the day on which it was found.")
+        if given.photograph_sha256 is not None:
+            photographs.photograph(keep, given.photograph_sha256)
         todo.add_finding(keep, action_id, replace(given, by=who.name, at_utc=keep.now_utc))
         audit.write_down(keep, who, "finding-added", asked.valve, given.cause)
         return todo.action(keep, action_id)

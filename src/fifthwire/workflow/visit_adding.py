@@ -7,7 +7,6 @@ from typing import Any
 from fifthwire.model.canonical import is_derived
 from fifthwire.model.errors import Conflict, InputError, NotFound
 from fifthwire.model.fields import describe
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.visits import EntryDraft, EntryKept, VisitKept
 from fifthwire.model.nearest import nearest
@@ -16,6 +15,7 @@ from fifthwire.register import valves, visits
 from fifthwire.register.entries import assemble, kind_of, unquoted, valve_key
 from fifthwire.register.ids import new_id
 from fifthwire.register.store import Keep, Register
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow.matching import match_valves
 from fifthwire.workflow.permission import Deed, require
 

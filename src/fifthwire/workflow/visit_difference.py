@@ -6,11 +6,11 @@ from dataclasses import replace
 from datetime import datetime
 
 from fifthwire.model.canonical import canonical_json, derived_id, is_derived
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.visits import EntryDraft, EntryKept
 from fifthwire.model.record import record
 from fifthwire.visitfile.entry_paths import kind_of, unquoted, valve_key
 from fifthwire.visitfile.entry_sets import standing
+from fifthwire.visitfile.entry_words import entry_words
 
 HEADER = "visit"
 

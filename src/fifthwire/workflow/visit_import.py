@@ -7,7 +7,6 @@ from typing import Final
 
 from fifthwire.model.canonical import is_derived
 from fifthwire.model.errors import InputError
-from fifthwire.model.kept.entry_words import entry_words
 from fifthwire.model.kept.people import Person
 from fifthwire.model.kept.places import Site, SystemPlace
 from fifthwire.model.kept.visits import (
@@ -28,12 +27,13 @@ from fifthwire.register import audit, place_names, places, valves, visits
 from fifthwire.register.entries import assemble, identity_of, normal_body, take_apart
 from fifthwire.register.store import Keep, Register
 from fifthwire.visitfile import ReadVisit, read_visit
+from fifthwire.visitfile.entry_words import entry_words
 from fifthwire.workflow.manual_specs import differing_specs
 from fifthwire.workflow.matching import NEW, Matching, match_valves
 from fifthwire.workflow.new_places import add_site_of, add_system_of, add_valves_of, follow_heads
 from fifthwire.workflow.permission import require, require_everywhere, sees_site
-from fifthwire.workflow.uploads import checked_content
 from fifthwire.workflow.visit_difference import HEADER, Difference, EarlierFile, difference, strikes, timed
+from fifthwire.workflow.visit_zip import VisitWithPictures, keep_pictures, opened, ready
 from fifthwire.workflow.visits import syntax_of
 
 SITE: Final = "site"
@@ -41,10 +41,9 @@ SYSTEM: Final = "system"
 VISIT: Final = "visit"
 
 
-def _read(content: bytes, name: str) -> ReadVisit:
+def _read(opened: VisitWithPictures) -> ReadVisit:
     """A visit file, once it is known to be text and of a size that one has."""
-    checked_content(name, content, "text")
-    return read_visit(content, name=name, syntax=syntax_of(name, content))
+    return read_visit(opened.content, name=opened.name, syntax=syntax_of(opened.name, opened.content))
 
 
 @record
@@ -89,7 +88,7 @@ def preview_visit_file(
     content : bytes
         The file.
     name : str
-        Its name: the suffix says TOML or JSON.
+        Its name: the suffix says TOML or JSON; a ZIP holds the visit file with its pictures.
     answers : mapping
         Answers to the questions of an earlier preview.
 
@@ -99,9 +98,10 @@ def preview_visit_file(
         If the file cannot be read, with every problem and its place.
     """
     require(who, "add")
-    read = _read(content, name)
+    file = opened(name, content)
+    read = _read(file)
     with register.reading() as keep:
-        plan = _plan(keep, who, read, content, answers or {})
+        plan = _plan(keep, who, read, file.content, answers or {})
     return VisitPreview(
         name=name,
         site=plan.visit.header.site,
@@ -262,7 +262,7 @@ def import_visit_file(
     content : bytes
         The file.
     name : str
-        Its name: the suffix says TOML or JSON.
+        Its name: the suffix says TOML or JSON; a ZIP holds the visit file with its pictures.
     answers : mapping
         Answers to the questions of the preview.
 
@@ -276,13 +276,17 @@ def import_visit_file(
         If it brings places and the person may not add them.
     """
     require(who, "add")
-    read = _read(content, name)
+    file = opened(name, content)
+    read, pictures = _read(file), ready(register, file)
     with register.adding() as keep:
-        plan = _plan(keep, who, read, content, answers or {})
+        plan = _plan(keep, who, read, file.content, answers or {})
         _require_answered(plan)
         if plan.is_same and plan.kept is not None:
-            return ImportedVisit(kept=plan.kept, n_same=len(plan.found.same), warnings=_warnings(read))
-        return _take_in(keep, who, plan, name)
+            done = ImportedVisit(kept=plan.kept, n_same=len(plan.found.same), warnings=_warnings(read))
+        else:
+            done = _take_in(keep, who, plan, name)
+        keep_pictures(keep, who, done.kept.id, plan.visit, pictures)
+        return done
 
 
 def _require_answered(plan: _Plan) -> None:

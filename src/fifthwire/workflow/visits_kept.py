@@ -19,6 +19,7 @@ from fifthwire.workflow.signing import issue_report, sign_off
 from fifthwire.workflow.visit_adding import add_entry, allowed_visit, void_entry
 from fifthwire.workflow.visit_import import import_visit_file, preview_visit_file
 from fifthwire.workflow.visit_start import new_visit
+from fifthwire.workflow.visit_zip import packed
 
 __all__ = [
     "add_entry",
@@ -98,19 +99,31 @@ def visit_file(register: Register, who: Person, visit_id: str, syntax: str) -> b
     visit_id : str
         The visit.
     syntax : str
-        toml | json
+        toml | json | zip: the visit file with its pictures
 
     Raises
     ------
     InputError
-        If the syntax is neither.
+        If the syntax is none of these.
     NotFound
         If there is no such visit at the person's sites.
     """
-    if syntax not in ("toml", "json"):
-        raise InputError(f"{syntax} is no form of a visit file.", "Ask for toml or json.")
+    if syntax not in ("toml", "json", "zip"):
+        raise InputError(f"{syntax} is no form of a visit file.", "Ask for toml, json or zip.")
     with register.reading() as keep:
         allowed_visit(keep, who, visit_id, "read")
         visit = assemble(sorted(visits.drafts_of(keep, visit_id), key=list_order), name="the visit").visit
         named = replace(visit, header=replace(visit.header, id=visits.identity_kept(keep, visit_id)))
-    return (visit_to_json(named) if syntax == "json" else template(named)).encode("utf-8")
+        pictures = _pictures(keep, visit_id) if syntax == "zip" else {}
+    if syntax == "json":
+        return visit_to_json(named).encode("utf-8")
+    text = template(named).encode("utf-8")
+    return packed(text, pictures) if syntax == "zip" else text
+
+
+def _pictures(keep: Keep, visit_id: str) -> dict[str, tuple[str, bytes]]:
+    """Media type and bytes of every picture that hangs on a visit; one that it only names may be of another site."""
+    return {
+        one.sha256: (one.media_type, photographs.picture_bytes(keep, one.sha256, thumbnail=False))
+        for one in photographs.photographs_about(keep, "visit", [visit_id])
+    }

@@ -2,6 +2,7 @@
 
 import json
 import zipfile
+from xml.etree import ElementTree
 
 import pytest
 
@@ -195,3 +196,60 @@ def test_everything_comes_out_into_one_file(where, tmp_path, capsys):
 def test_what_cannot_be_done_says_so_and_how_it_ends(where, words, code, capsys):
     assert main(words) == code
     assert capsys.readouterr().err.strip()
+
+
+def test_a_circuit_is_drawn_into_a_file_and_no_file_is_lost(where, capsys, tmp_path):
+    path = tmp_path / "qh-1.svg"
+    said(capsys, "systems", "draw", "QH-1", str(path), "--mode", "heating")
+    drawn = ElementTree.fromstring(path.read_text("utf-8"))
+
+    texts = [one.text for one in drawn.iter("{http://www.w3.org/2000/svg}text")]
+    assert {"OU1", "IU07", "subcooler"} <= set(texts)
+    assert main(["systems", "draw", "QH-1", str(path)]) == INPUT
+    assert main(["systems", "draw", "QH-1", str(tmp_path / "qh-1.png")]) == INPUT
+    said(capsys, "systems", "draw", "QH-1", str(path), "--overwrite")
+
+
+def test_the_history_of_a_valve_is_told_and_drawn(where, capsys, tmp_path):
+    readings = '[["5", "1", 62.9], ["5", "2", 62.8], ["5", "3", 62.9], ["5", "4", 63.0]]'
+    for year in (2023, 2024, 2025):
+        visit = f"""format = "fifthwire/visit/1"
+[visit]
+date = {year}-04-02
+site = "Quayside House"
+system = "QH-1"
+[specs.clip]
+winding = "unipolar-5"
+resistance = "62 ohm"
+tolerance = "10 %"
+[[valves]]
+id = "OU1-subcooler"
+unit = "OU1"
+role = "subcooler-bypass"
+head = "clip-on"
+spec = "clip"
+plug_off = true
+head_temperature = "20 degC"
+common = "5"
+readings = {readings}
+"""
+        (tmp_path / f"{year}.visit.toml").write_text(visit, "utf-8")
+        kept = as_json(capsys, "visits", "import", str(tmp_path / f"{year}.visit.toml"))
+        said(capsys, "visits", "judge", kept["kept"]["id"])
+    valve = ("OU1-subcooler", "--system", "QH-1")
+
+    told = said(capsys, "valves", "history", *valve)
+    assert "2023-04-02" in told and "62.9 ± " in told
+    assert "No winding drifts: over 3 days in 2.0 years" in told
+    (head,) = as_json(capsys, "valves", "history", *valve)["heads"]
+    assert [one["name"] for one in head["windings"]] == ["5-1", "5-2", "5-3", "5-4"]
+    assert head["drift"]["n_days"] == 3 and len(head["drift"]["drifts"]) == 5
+    path = tmp_path / "chart.svg"
+    said(capsys, "valves", "chart", valve[0], str(path), *valve[1:])
+    assert len(list(ElementTree.fromstring(path.read_text("utf-8")).iter("{http://www.w3.org/2000/svg}circle"))) == 4
+
+
+def test_a_valve_that_was_never_read_has_no_chart(where, capsys, tmp_path):
+    assert "never read" in said(capsys, "valves", "history", "OU1-subcooler", "--system", "QH-1")
+    assert main(["valves", "chart", "OU1-subcooler", str(tmp_path / "c.svg"), "--system", "QH-1"]) == INPUT
+    assert not (tmp_path / "c.svg").exists()

@@ -12,9 +12,11 @@ from pathlib import Path
 import httpx
 import pytest
 
+from fifthwire import __version__
 from fifthwire.cli.main import main
 from fifthwire.cli.parser import build_parser
 from fifthwire.web.settings import DEFAULT_PORT
+from fifthwire.workflow.register_place import open_place
 
 COMMAND = (sys.executable, "-m", "fifthwire", "serve", "--port", "0", "--no-browser", "--register")
 
@@ -79,3 +81,27 @@ def test_a_file_that_is_no_register_is_refused_with_the_reason(tmp_path, capsys)
 
 def test_the_port_of_the_parser_is_that_of_the_pages():
     assert build_parser().parse_args(["serve"]).port == DEFAULT_PORT
+
+
+def test_the_demo_register_is_served_from_the_directory_for_a_users_data_and_says_that_it_is_invented(tmp_path):
+    home = tmp_path / "fifthwire"
+    home.mkdir()
+    open_place(str(home / f"demo-{__version__}.sqlite")).close()  # as if it had been made before
+    words = [sys.executable, "-m", "fifthwire", "serve", "--demo", "--port", "0", "--no-browser"]
+    env = {**os.environ, "XDG_DATA_HOME": str(tmp_path)}
+    process = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=env)
+    assert process.stdout is not None
+    try:
+        address = re.match(r"http://127\.0\.0\.1:\d+/", process.stdout.readline())
+        assert address is not None
+        assert "nothing here is a real building" in httpx.get(address[0], trust_env=False).text
+    finally:
+        process.kill()
+        process.communicate()
+
+
+@pytest.mark.parametrize("more", [["--shared"], ["--register", "a.sqlite"]])
+def test_the_demo_register_is_shared_with_nobody_and_stands_beside_no_other(more, capsys):
+    assert main(["serve", "--demo", "--port", "0", *more]) == 2
+
+    assert "to look around in" in capsys.readouterr().err

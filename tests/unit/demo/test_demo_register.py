@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from fifthwire.assessment.history.series import valve_history
 from fifthwire.demo.office_places import SYSTEMS, valves_of
 from fifthwire.demo.office_story import DRIFTS, NOT_SIGNED, TROUBLES, VISITS
 from fifthwire.demo.office_visits import visits
@@ -134,3 +135,18 @@ def test_the_truth_that_is_shipped_is_that_of_the_story():
     assert (ran.returncode, ran.stderr) == (0, "")
     read = tomllib.loads(TRUTH.read_text("utf-8"))
     assert (len(read["fault"]), len(read["drift"])) == (len(TROUBLES), len(DRIFTS))
+
+
+def test_the_windings_that_drift_are_called_out_and_no_others(demo):
+    called = {}
+    for row in places.list_systems(demo, LEAD).rows:
+        for valve in places.system_whole(demo, LEAD, row.system.id).valves:
+            whole = places.valve_whole(demo, LEAD, valve.valve.id)
+            history = valve_history(whole.points, whole.heads, whole.work, whole.spec.spec if whole.spec else None)
+            for drift in (drift for head in history.heads for drift in head.drift.called):
+                called[row.system.name, valve.valve.label] = drift
+
+    assert called.keys() == DRIFTS.keys()
+    for place, (winding, a_year, _) in DRIFTS.items():
+        assert called[place].winding == f"5-{winding + 1}"
+        assert called[place].per_year_frac == pytest.approx(a_year, abs=3 * called[place].u_per_year_frac)

@@ -10,11 +10,14 @@ from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import inspect
+from tests.register_fixtures import fresh_database
 
+from fifthwire.register.engines import engine_for
 from fifthwire.register.migrations import HEAD, KNOWN
 from fifthwire.register.store import open_register
 from fifthwire.register.tables import METADATA
-from fifthwire.register.upgrading import VERSION_TABLE
+from fifthwire.register.upgrading import VERSION_TABLE, run_to
+from fifthwire.register.wheres import where_of
 
 ROOT = Path(__file__).parents[3]
 BY_HAND = ("search_index", "word_vector")
@@ -60,6 +63,26 @@ def test_the_versions_that_are_named_are_those_that_there_are():
 
     assert scripts.get_heads() == [HEAD]
     assert tuple(reversed([script.revision for script in scripts.walk_revisions()])) == KNOWN
+
+
+@pytest.mark.parametrize("version", KNOWN)
+def test_a_register_of_every_version_is_brought_up(version, engine_name, tmp_path, request):
+    if engine_name == "sqlite":
+        places = iter([str(tmp_path / "old.sqlite")])
+    else:
+        places = fresh_database(request.getfixturevalue("postgresql_server"), "template0")
+    where = next(places)
+    engine = engine_for(where_of(where))
+    with engine.connect() as connection, connection.begin():
+        run_to(connection, version)
+    engine.dispose()
+
+    with open_register(where, create=False) as register, register.reading() as keep:
+        context = MigrationContext.configure(
+            keep.connection, opts={"version_table": VERSION_TABLE, "include_object": is_of_metadata}
+        )
+        assert (compare_metadata(context, METADATA), context.get_current_revision()) == ([], HEAD)
+    next(places, None)
 
 
 def test_opening_again_changes_nothing_and_needs_no_alembic(register_url):

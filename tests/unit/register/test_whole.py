@@ -220,3 +220,16 @@ def test_a_server_that_is_not_there_is_said_with_what_to_do():
 
     assert "secret" not in caught.value.message
     assert "Check the server" in caught.value.hint
+
+
+@pytest.mark.parametrize("where", ["", "mysql://a/b", ":memory:", "sqlite://", "postgresql://h:port/x", "a\0b"])
+def test_a_place_that_is_none_is_refused(where):
+    with pytest.raises(InputError):
+        open_register(where)
+
+
+def test_a_directory_is_no_register(tmp_path):
+    with pytest.raises(RegisterError, match="is a directory"):
+        open_register(str(tmp_path))
+    with pytest.raises(RegisterError):
+        open_register(str(tmp_path / ("long" * 100)))

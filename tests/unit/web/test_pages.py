@@ -2,9 +2,11 @@
 
 import csv
 import re
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from tests.office_pages import Filled, a_filled_register, text_of
 from tests.web_client import Client
 
@@ -131,6 +133,22 @@ def test_what_was_found_closes_an_action_and_stands_on_the_valve(filled):
     assert "What was found is kept." in text
     assert "Found: winding. measured, RT-14, 20 March 2026" in text
     assert action.id not in [one.id for one in todo.list_actions(filled.register, filled.who).rows]
+
+
+def test_a_finding_comes_with_its_photograph(filled):
+    action = todo.list_actions(filled.register, filled.who).rows[0]
+    given = {"cause": "winding", "how": "seen", "seen_by": "RT-14", "date": "2026-03-20"}
+    picture = BytesIO()
+    Image.new("RGB", (40, 30), "#8f1d14").save(picture, "JPEG")
+    page = f"/todo/{action.id}"
+
+    filled.client.post(page, with_key(filled, page, given), files={"photograph": ("pin.jpg", picture.getvalue())})
+
+    html = filled.client.get(f"/valves/{action.valve_id}").text
+    shown = re.search(r'href="(/photographs/[0-9a-f]{64})"', html)
+    assert shown is not None
+    assert filled.client.get(shown[1]).headers["content-type"] == "image/jpeg"
+    assert len(places.valve_whole(filled.register, filled.who, action.valve_id).photographs) == 1
 
 
 def with_key(filled: Filled, page: str, given: dict[str, str]) -> dict[str, str]:

@@ -63,7 +63,7 @@ def indoor_piece(pen: Pen, unit: UnitPlace, valves: tuple[ValveRow, ...], port: 
     width = max(SLOT + extra, gas[2])
     return Piece(
         width=width,
-        bottom=coil_y + 22 + LINE * (2 + (unit.room is not None)),
+        bottom=coil_y + 22 + LINE * (2 + len(room_lines(unit.room))),
         svg=body + gas[0] + upper + own + _name(unit, valves, coil_y, extra),
         drops=(Drop(rail=port.liquid_rail, x=_LIQUID, to_y=liquid_to), *gas[1]),
         name=unit.name,
@@ -118,21 +118,50 @@ def _own_valves(pen: Pen, unit: UnitPlace, valves: tuple[ValveRow, ...], at: Hei
         return "".join(valve_in_lane(pen, row, _LIQUID + _MORE * k, y) for k, row in enumerate(valves))
     row = valves[0]
     texts = [_state(row, y + _TO_COIL, unit)]
-    high = _TO_COIL + 30 + LINE * (1 + (unit.room is not None))
+    high = _TO_COIL + 30 + LINE * (1 + len(room_lines(unit.room)))
     return linked(pen, row, _LIQUID, y, texts, Area(2, y - 14, SLOT - 4, high), unit.room or "")
 
 
 def _state(row: ValveRow, coil_y: float, unit: UnitPlace) -> str:
-    down = coil_y + 22 + LINE * (1 + (unit.room is not None))
+    down = coil_y + 22 + LINE * (1 + len(room_lines(unit.room)))
     return lettering(SLOT / 2 + 3, down, state_words(row), state_ink(row), "middle")
+
+
+def room_lines(room: str | None) -> tuple[str, ...]:
+    """A room's name under its unit, on two lines where it is long.
+
+    Examples
+    --------
+    >>> room_lines("Room 101"), room_lines("Ground floor 3"), room_lines("Ground floor, room 3")
+    (('Room 101',), ('Ground floor', '3'), ('Ground', '… room 3'))
+    """
+    if not room:
+        return ()
+    if len(room) <= _LETTERS:
+        return (room,)
+    cut = room.rfind(" ", 0, _LETTERS + 1)
+    if cut <= 0:
+        return (shortened(room, _LETTERS),)
+    return room[:cut], _ending(room[cut + 1 :])
+
+
+def _ending(text: str) -> str:
+    """The end of a text that is too long: what tells rooms apart stands there."""
+    if len(text) <= _LETTERS:
+        return text
+    words = text.split()
+    while len(words) > 1 and len("… " + " ".join(words)) > _LETTERS:
+        words.pop(0)
+    return shortened("… " + " ".join(words), _LETTERS)
 
 
 def _name(unit: UnitPlace, valves: tuple[ValveRow, ...], coil_y: float, extra: float) -> str:
     middle = (SLOT + extra) / 2 + 3
     strokes = lettering(middle, coil_y + 22, shortened(unit.name, _LETTERS - 2), "d-name", "middle")
-    if unit.room is not None:
-        strokes += lettering(middle, coil_y + 22 + LINE, shortened(unit.room, _LETTERS), "d-word", "middle")
+    lines = room_lines(unit.room)
+    for k, text in enumerate(lines):
+        strokes += lettering(middle, coil_y + 22 + LINE * (k + 1), text, "d-word", "middle")
     if not valves:
-        down = coil_y + 22 + LINE * (1 + (unit.room is not None))
+        down = coil_y + 22 + LINE * (1 + len(lines))
         strokes += lettering(middle, down, "no valve", "d-word", "middle")
     return strokes

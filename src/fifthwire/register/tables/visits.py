@@ -1,6 +1,6 @@
 """Visits, their entries, and what was made of them."""
 
-from typing import Final
+from typing import Any, Final
 
 from sqlalchemy import (
     Boolean,
@@ -132,7 +132,7 @@ VERDICTS: Final = Table(
     Column("winding_verdict", String(16), nullable=False),
     Index("ix_verdicts_visit_id", "visit_id"),
 )
-_NOW: Final = {"sqlite_where": text("is_now = 1"), "postgresql_where": VERDICTS.c.is_now}
+_NOW: Final[dict[str, Any]] = {"sqlite_where": text("is_now = 1"), "postgresql_where": VERDICTS.c.is_now}
 Index("ix_verdicts_now", VERDICTS.c.valve_id, VERDICTS.c.mark, **_NOW)
 Index("ix_verdicts_now_mark", VERDICTS.c.mark, VERDICTS.c.valve_id, **_NOW)
 WINDING_POINTS: Final = Table(

@@ -20,8 +20,9 @@ from fifthwire.web.api.fields import PageNumber, RawFile, Table, Text, Whole, Wo
 from fifthwire.web.asking import Asked
 from fifthwire.web.pages.visits import MEDIA_TYPES, download
 from fifthwire.workflow import visits_kept
+from fifthwire.workflow.draft_report import draft_report
 
-VISIT_TYPES = ("application/toml", "application/json")
+VISIT_TYPES = ("application/toml", "application/json", "application/zip")
 FileName = Annotated[Text, Query(description="of the file, NAME.visit.toml or NAME.visit.json")]
 
 router = APIRouter(tags=["visits"])
@@ -115,10 +116,19 @@ def sign_off(asking: Asked, visit_id: str, why: Annotated[Text | None, Body(embe
 
 
 @router.get("/visits/{visit_id}/file.{syntax}", response_class=Response, responses=gives_file(*VISIT_TYPES))
-def visit_file(asking: Asked, visit_id: str, syntax: Literal["toml", "json"]) -> Response:
-    """A visit as a file."""
+def visit_file(asking: Asked, visit_id: str, syntax: Literal["toml", "json", "zip"]) -> Response:
+    """A visit as a file; as ZIP with its pictures."""
     content = visits_kept.visit_file(asking.register, asking.who, visit_id, syntax)
     return download(content, f"{visit_id}.visit.{syntax}", MEDIA_TYPES[syntax])
+
+
+@router.get(
+    "/visits/{visit_id}/draft.{suffix}", response_class=Response, responses=gives_file("application/pdf", "text/html")
+)
+def draft(asking: Asked, visit_id: str, suffix: Literal["pdf", "html"]) -> Response:
+    """The report of a visit as it stands, to be read before it is signed."""
+    content = draft_report(asking.register, asking.who, visit_id, f".{suffix}", units=asking.units)
+    return download(content, f"{visit_id}-not-signed.{suffix}", MEDIA_TYPES[suffix])
 
 
 @router.get(

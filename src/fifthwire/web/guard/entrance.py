@@ -1,5 +1,6 @@
 """The entrance: every request passes it before any page, and every answer on its way out."""
 
+import re
 import secrets
 from typing import Final
 from urllib.parse import urlencode
@@ -24,6 +25,10 @@ MOST_BODY: Final = 60_000_000
 """Bytes of a request: a large file with its form.  Our choice."""
 MOST_BODY_OF_STRANGERS: Final = 100_000
 """Bytes of a request of one who is not signed in: a form.  Our choice."""
+MOST_THROWN_AWAY: Final = 4_000_000_000
+"""Bytes of a refused request that are read to the end, so that the browser shows why.  Our choice."""
+BEFORE_A_NAME: Final = 4_000
+"""Bytes in which the name of a form's file stands, behind the fields before it.  Our choice."""
 _SIGN_IN: Final = ("You are not signed in, or not any longer. Nothing was changed.", "Sign in, then do it again.")
 _TOO_LARGE: Final = ("What was sent is too large. Nothing of it was kept.", "Send a smaller file, or several.")
 
@@ -48,9 +53,10 @@ class Entrance:
             return
         request = Request(scope)
         answering = _answering(send, request)
+        refused: Response | None
         try:
             await run_in_threadpool(_recognise, request)
-            refused = _refusal(request)
+            refused = _refusal(request) or await _refusal_by_size(request, receive)
         except FifthwireError as error:  # the register cannot be reached
             request.state.who = None
             refused = error_answer(request, http_status(error), error.message, error.hint)
@@ -115,13 +121,41 @@ def _refusal(request: Request) -> Response | None:
     settings: Settings = request.app.state.settings
     if not is_served(request.headers.get("host", ""), settings):
         return error_answer(request, 421, "This name is not one of this register. Nothing was shown.", "Check it.")
-    if _declared(request) > _most_body(request):
-        return error_answer(request, 413, *_TOO_LARGE)
+    if "\0" in request.url.path or "%00" in request.url.query:
+        return error_answer(request, 400, "The address holds characters that nothing is named with.", "Open a list.")
     if request.method not in SAFE_METHODS and not _is_wanted(request):
         return error_answer(request, 403, NOT_OURS, "Open the page again, then send it from there.")
     if request.state.who is None and not request.url.path.startswith(OPEN_PATHS):
         return _to_sign_in(request)
     return None
+
+
+async def _refusal_by_size(request: Request, receive: Receive) -> Response | None:
+    """Refuse what says that it is too large, by the name of its file; None where it is not.
+
+    A browser shows an answer only when it has sent everything: what one of our people sends is read to its end and
+    thrown away, what a stranger sends is not.
+    """
+    declared = _declared(request)
+    if declared <= _most_body(request):
+        return None
+    name = ""
+    if request.state.who is not None and declared <= MOST_THROWN_AWAY:
+        name = await _throw_away(receive)
+    size = f"{name} has {declared / 1e6:.0f} MB. " if name else ""
+    return error_answer(request, 413, f"{size}{_TOO_LARGE[0]}", _TOO_LARGE[1])
+
+
+async def _throw_away(receive: Receive) -> str:
+    """Read what is sent without keeping it; the name of its first file, as far as it can be shown."""
+    start, is_more = b"", True
+    while is_more:
+        message = await receive()
+        start = start if len(start) > BEFORE_A_NAME else start + message.get("body", b"")[:BEFORE_A_NAME]
+        is_more = message["type"] == "http.request" and message.get("more_body", False)
+    found = re.search(rb'filename="([^"\r\n]{1,200})"', start)
+    name = found[1].decode("utf-8", "replace") if found else ""
+    return "".join(letter if letter.isprintable() else "?" for letter in name)
 
 
 def _is_wanted(request: Request) -> bool:

@@ -1,5 +1,6 @@
 """What is to do over all sites, and what was found there: the truth that the program learns from next."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
@@ -9,12 +10,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from fifthwire.model.choices import PROOF_KINDS, PROOF_RESULTS, URGENCIES
 from fifthwire.model.kept.todo import FOUND_CAUSES, FOUND_HOW, NOTHING_WRONG
 from fifthwire.model.words import word
-from fifthwire.web.asking import Asked
+from fifthwire.web.asking import Asked, Asking
 from fifthwire.web.labels import FOUND_HOW_WORDS
 from fifthwire.web.pages.valves import caution_sentences
-from fifthwire.web.posted import PostedForm
+from fifthwire.web.posted import Posted, PostedForm
 from fifthwire.workflow import places, todo
 from fifthwire.workflow.notes import list_notes
+from fifthwire.workflow.photographs import add_photograph
 
 router = APIRouter(prefix="/todo")
 
@@ -68,5 +70,18 @@ def add_finding(asking: Asked, action_id: str, form: PostedForm) -> RedirectResp
         proof_result=form.given("proof_result"),
         note=form.given("note"),
     )
+    found = replace(found, photograph_sha256=_photograph(asking, form, action_id))  # kept once all else is in order
     kept = todo.add_finding(asking.register, asking.who, action_id, found)
     return asking.go(f"/valves/{kept.valve_id}", done="finding-added")
+
+
+def _photograph(asking: Asking, form: Posted, action_id: str) -> str | None:
+    """Keep the photograph that came with a finding, as one of the valve."""
+    file = form.file("photograph")
+    if file is None:
+        return None
+    valve_id = todo.action(asking.register, asking.who, action_id).valve_id
+    kept = add_photograph(
+        asking.register, asking.who, file.content, name=file.name, about_kind="valve", about_id=valve_id
+    )
+    return kept.sha256

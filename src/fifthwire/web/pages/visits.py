@@ -16,12 +16,14 @@ from fifthwire.web.entries_shown import entry_groups
 from fifthwire.web.judged import judged_rows, plain_lines, system_judged
 from fifthwire.web.posted import PostedForm
 from fifthwire.workflow import manuals, places, visits_kept
+from fifthwire.workflow.draft_report import draft_report
 from fifthwire.workflow.manual_specs import take_manual_spec
 from fifthwire.workflow.notes import list_notes
 
 MEDIA_TYPES = {
     "toml": "application/toml",
     "json": "application/json",
+    "zip": "application/zip",
     "pdf": "application/pdf",
     "html": "text/html; charset=utf-8",
 }
@@ -137,10 +139,19 @@ def strike(asking: Asked, visit_id: str, form: PostedForm) -> RedirectResponse:
 @router.get("/{visit_id}/file.{syntax}")
 def visit_file(asking: Asked, visit_id: str, syntax: str) -> Response:
     """A visit as a file."""
-    if syntax not in ("toml", "json"):
-        raise NotFound(f"A visit is no {syntax} file.", "Ask for TOML or JSON.")
+    if syntax not in ("toml", "json", "zip"):
+        raise NotFound(f"A visit is no {syntax} file.", "Ask for TOML, JSON, or ZIP with its pictures.")
     content = visits_kept.visit_file(asking.register, asking.who, visit_id, syntax)
     return download(content, f"{visit_id}.visit.{syntax}", MEDIA_TYPES[syntax])
+
+
+@router.get("/{visit_id}/draft.{suffix}")
+def draft(asking: Asked, visit_id: str, suffix: str) -> Response:
+    """The report as it stands, to be read before it is signed."""
+    if suffix not in ("pdf", "html"):
+        raise NotFound(f"A report is no {suffix} file.", "Ask for PDF or HTML.")
+    content = draft_report(asking.register, asking.who, visit_id, f".{suffix}", units=asking.units)
+    return download(content, f"{visit_id}-not-signed.{suffix}", MEDIA_TYPES[suffix])
 
 
 @router.get("/{visit_id}/issues/{number}.{suffix}")

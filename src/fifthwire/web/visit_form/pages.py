@@ -32,7 +32,7 @@ from fifthwire.web.asking import Asked, Asking
 from fifthwire.web.labels import WINDING_WORDS
 from fifthwire.web.posted import Posted, PostedForm
 from fifthwire.web.visit_form.questions import SELDOM, Question, answered, questions
-from fifthwire.workflow import visit_fill, visit_say, visits_kept
+from fifthwire.workflow import places, visit_fill, visit_say, visits_kept
 from fifthwire.workflow.make_safe import CONFIRMED_BY
 from fifthwire.workflow.visit_fill import Filling, ValveFilling
 
@@ -67,6 +67,8 @@ def list_of_visit(asking: Asked, visit_id: str) -> HTMLResponse:
         snapshot_questions=questions("snapshot", snapshot, asking.units),
         outdoor_questions=_outdoor_questions(filling, snapshot, asking.units),
         seldom_keys=SELDOM,
+        photograph_of=("visit", visit_id),
+        photograph_zone=places.site(asking.register, asking.who, filling.whole.kept.site_id).time_zone,
         address=valve_address,
     )
 
@@ -239,6 +241,7 @@ def _of_valve(asking: Asking, of: ValveFilling) -> dict[str, Any]:
         "of": of,
         "kept": of.whole.kept,
         "valve": of.valve,
+        "valve_id": of.whole.valve_ids.get(of.valve.id),
         "place": place_words(of.valve),
         "parts": PARTS,
         "before_questions": questions("before", of.body, units, head=head, meters=tuple(visit.meters)),

@@ -168,6 +168,39 @@ def test_what_is_too_large_is_refused_before_it_is_read(lone):
     assert "Nothing of it was kept" in answer.text
 
 
+def test_a_file_of_a_gigabyte_is_refused_by_name_without_being_held(lone):
+    read = []
+
+    async def sent():
+        yield b'--b\r\ncontent-disposition: form-data; name="f"; filename="valves\x1b.csv"\r\n\r\n'
+        for at in range(1000):
+            read.append(at)
+            yield b"x" * 1_000_000
+
+    headers = {"content-type": "multipart/form-data; boundary=b", "content-length": "1000000070"}
+    answer = lone.request("POST", "/import/valves", content=sent(), headers={"origin": lone.origin, **headers})
+
+    assert answer.status_code == 413
+    assert "valves?.csv has 1000 MB. What was sent is too large. Nothing of it was kept." in answer.text
+    assert len(read) == 1000  # a browser shows the answer only when it has sent everything
+
+
+def test_what_a_stranger_sends_too_much_of_is_not_even_read(office):
+    read = []
+
+    async def sent():
+        for at in range(1000):
+            read.append(at)
+            yield b"x" * 1_000_000
+
+    stranger = office.stranger()
+    headers = {"origin": stranger.origin, "content-length": "1000000000"}
+    answer = stranger.request("POST", "/sign-in", content=sent(), headers=headers)
+
+    assert answer.status_code == 413
+    assert len(read) <= 1
+
+
 def test_what_does_not_say_its_size_is_refused_while_it_is_read(lone):
     read = []
 

@@ -456,6 +456,8 @@ CREATE TABLE winding_points (
 
 CREATE INDEX ix_winding_points_visit_id ON winding_points (visit_id);
 
-ALTER TABLE search_texts ADD COLUMN word_vector tsvector GENERATED ALWAYS AS (array_to_tsvector(string_to_array(words, ' '))) STORED;
+CREATE FUNCTION search_lexemes(kind text, words text) RETURNS tsvector LANGUAGE sql IMMUTABLE PARALLEL SAFE AS $$ SELECT array_to_tsvector(ARRAY(SELECT kind || '=' || left(word, n) FROM unnest(string_to_array(words, ' ')) AS word, unnest('{1,2,3,4,5,6,7,8,64}'::int[]) AS n WHERE word <> '')) $$;
+
+ALTER TABLE search_texts ADD COLUMN word_vector tsvector GENERATED ALWAYS AS (search_lexemes(kind, words)) STORED;
 
 CREATE INDEX search_index ON search_texts USING gin (word_vector);
