@@ -1,0 +1,1 @@
+"""The refrigerant circuit simulated: what a described system does with none, one or several faults."""
