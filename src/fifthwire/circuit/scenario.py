@@ -2,10 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from fifthwire.circuit import sizes
+from fifthwire.model.choices import UNIT_SENSORS
+from fifthwire.model.plant import Fault, OutdoorUnit, Plant
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -93,3 +97,131 @@ def together(parts: Sequence[Scenarios]) -> Scenarios:
     return Scenarios(
         **{of.name: np.concatenate([getattr(part, of.name) for part in parts]) for of in fields(Scenarios)}
     )
+
+
+ROOM_C: Final = {"cooling": 27.0, "heating": 20.0}
+"""Where a unit does not say.  [°C]  ISO 15042 standard conditions, from memory."""
+AMBIENT_C: Final = {"cooling": 35.0, "heating": 7.0}
+
+
+def outdoor_units(plant: Plant) -> tuple[OutdoorUnit, ...]:
+    """Of a plant: one of generic sizes where the file lists none."""
+    return plant.outdoor or (OutdoorUnit(),)
+
+
+def valve_names(plant: Plant) -> tuple[str, ...]:
+    """Indoor units' valves by the unit's id, then OU1/main and so on, then OU1/subcooler-bypass where there is one."""
+    outdoor = outdoor_units(plant)
+    mains = [f"{unit.id}/main" for unit in outdoor]
+    bypasses = [f"{unit.id}/subcooler-bypass" for unit in outdoor if unit.has_subcooler]
+    return (*(unit.id for unit in plant.units), *mains, *bypasses)
+
+
+def place_of_valve(names: Sequence[str], name: str) -> int:
+    """Where a valve stands among the names; `main` and `subcooler-bypass` alone mean the first outdoor unit's."""
+    full = next((one for one in names if one.endswith(f"/{name}")), name) if "/" not in name else name
+    return list(names).index(name if name in names else full)
+
+
+def plain_cases(plant: Plant) -> Scenarios:
+    """One case: the plant as its file describes it, with nothing wrong."""
+    n_outdoor, names = len(outdoor_units(plant)), valve_names(plant)
+    rooms = [ROOM_C[plant.mode] if unit.room_c is None else unit.room_c for unit in plant.units]
+    zeros, outside = np.zeros((1, len(plant.units))), np.zeros((1, n_outdoor))
+    fixed = plant.compressor.fixed_frac
+    return Scenarios(
+        ambient_c=np.array([AMBIENT_C[plant.mode] if plant.ambient_c is None else plant.ambient_c]),
+        rooms_c=np.array([rooms]),
+        on=np.array([[unit.is_on for unit in plant.units]]),
+        stuck_frac=np.full((1, len(names)), np.nan),
+        leak_frac=np.full((1, len(names)), plant.seat_leak_frac),
+        charge_frac=np.ones(1),
+        airflow_frac=zeros + 1.0,
+        outdoor_airflow_frac=outside + 1.0,
+        gas_pipe_offset_k=zeros,
+        liquid_pipe_offset_k=zeros,
+        supply_air_offset_k=zeros,
+        suction_offset_k=outside,
+        discharge_pressure_offset_k=outside,
+        suction_temperature_offset_k=outside,
+        discharge_temperature_offset_k=outside,
+        bypass_outlet_offset_k=outside,
+        fixed_speed_frac=np.array([np.nan if fixed is None else fixed]),
+        evaporating_target_c=np.array([plant.evaporating_c]),
+        condensing_target_c=np.array([plant.condensing_c]),
+        superheat_target_k=np.array([plant.target_superheat_k]),
+        subcooling_target_k=np.array([plant.target_subcooling_k]),
+    )
+
+
+def scenarios_of(plant: Plant) -> Scenarios:
+    """One case: the plant as its file describes it, with everything that is wrong."""
+    cases = plain_cases(plant)
+    for fault in plant.faults:
+        cases = with_fault(plant, cases, fault)
+    return cases
+
+
+def with_fault(plant: Plant, cases: Scenarios, fault: Fault) -> Scenarios:
+    """The same cases with one thing more that is wrong.
+
+    Parameters
+    ----------
+    plant : Plant
+        Whose valves and units the fault names.
+    cases : Scenarios
+        Before it.
+    fault : Fault
+        As a checked file holds it.
+    """
+    if fault.valve is not None and fault.stuck_frac is not None:
+        return cases.with_stuck(place_of_valve(valve_names(plant), fault.valve), fault.stuck_frac)
+    if fault.valve is not None and fault.leaks_frac is not None:
+        place = place_of_valve(valve_names(plant), fault.valve)
+        leak = np.maximum(cases.leak_frac[:, place], fault.leaks_frac)
+        return cases.with_(leak_frac=_set(cases.leak_frac, place, leak))
+    if fault.charge_frac is not None:
+        return cases.with_(charge_frac=fault.charge_frac)
+    if fault.outdoor_airflow_frac is not None:
+        which = slice(None) if fault.unit is None else _ids(outdoor_units(plant)).index(fault.unit)
+        return cases.with_(outdoor_airflow_frac=_set(cases.outdoor_airflow_frac, which, fault.outdoor_airflow_frac))
+    if fault.airflow_frac is not None and fault.unit is not None:
+        place = _ids(plant.units).index(fault.unit)
+        return cases.with_(airflow_frac=_set(cases.airflow_frac, place, fault.airflow_frac))
+    if fault.sensor is not None and fault.offset_k is not None:
+        return _with_offset(plant, cases, fault.sensor, fault.offset_k)
+    return cases
+
+
+def _with_offset(plant: Plant, cases: Scenarios, sensor: str, offset_k: float) -> Scenarios:
+    unit, _, name = sensor.rpartition("/")
+    field = "suction_offset_k" if name == "suction_pressure" else f"{name}_offset_k"
+    if name in UNIT_SENSORS:
+        place = _ids(plant.units).index(unit)
+    else:
+        place = _ids(outdoor_units(plant)).index(unit) if unit else 0
+    return cases.with_(**{field: _set(getattr(cases, field), place, offset_k)})
+
+
+def _ids(units: Sequence[Any]) -> list[str]:
+    return [unit.id for unit in units]
+
+
+def _set(array: Any, place: Any, value: Any) -> Any:
+    changed = array.copy()
+    changed[:, place] = value
+    return changed
+
+
+def rated_case(plant: Plant) -> Scenarios:
+    """One case: every unit on at rating, nothing wrong."""
+    rated: dict[str, Any] = {
+        "ambient_c": sizes.RATED_AMBIENT_C,
+        "rooms_c": sizes.RATED_ROOM_C,
+        "on": True,
+        "leak_frac": 0.0,
+        "evaporating_target_c": sizes.RATED_EVAPORATING_C,
+        "superheat_target_k": sizes.RATED_SUPERHEAT_K,
+        "fixed_speed_frac": np.nan,
+    }
+    return plain_cases(plant).with_(**rated)
