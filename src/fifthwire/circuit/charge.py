@@ -11,6 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fifthwire.circuit import sizes
+from fifthwire.circuit.coil import LEAST_FLOW, Condensing, Evaporating
+from fifthwire.circuit.compressor import Suction
 from fifthwire.circuit.fluid import Saturated
 from fifthwire.circuit.valve_law import inlet_volume
 
@@ -59,34 +61,62 @@ def suction_liquid(at: Saturated, enthalpy: Array, flow: Array) -> Array:
     return np.asarray(np.maximum(1.0 - at.quality(enthalpy), 0.0) * flow)
 
 
+def boiling_density(coil: Evaporating, flow: Array, leaving: Array) -> Array:
+    """Mean of a coil that boils, with what leaves it. [kg/m³]"""
+    at, flow = coil.at, np.maximum(flow, LEAST_FLOW)
+    share = np.clip(coil.wet_share(flow), 0.0, 1.0)
+    wet = mean_density(at, at.quality(coil.inlet_enthalpy), np.minimum(at.quality(leaving), 1.0))
+    return np.asarray(share * wet + (1.0 - share) / at.vapour_volume)
+
+
+def condensing_density(coil: Condensing, flow: Array, leaving: Array) -> Array:
+    """Mean of a coil that condenses, with what leaves it. [kg/m³]"""
+    at, flow = coil.at, np.maximum(flow, LEAST_FLOW)
+    vapour = np.clip(flow * coil.vapour_per_flow, 0.0, 1.0)
+    liquid = np.clip(coil.flooded_share(flow), 0.0, 1.0 - vapour)
+    wet = mean_density(at, at.quality(coil.inlet_enthalpy), at.quality(leaving))
+    rest = 1.0 - vapour - liquid
+    return np.asarray(vapour / at.vapour_volume + liquid / at.liquid_volume + rest * wet)
+
+
+def indoor_kg(unit_kw: Array, density: Array) -> Array:
+    """In the indoor coils together. [kg]"""
+    return np.asarray((density * unit_kw).sum(axis=-1) * sizes.INDOOR_COIL_L_KW * LITRE)
+
+
+def outside_kg(kw: Array, coil_density: Array, suction: Suction, line_volume: Array, liquid_kg_s: Array) -> Array:
+    """Everything but the indoor coils. [kg]
+
+    Parameters
+    ----------
+    kw : array
+        Rated capacities of the outdoor units.
+    coil_density : array
+        Mean of the outdoor coils.
+    suction : Suction
+        At the compressors, which the gas line is full of.
+    line_volume : array
+        Of a kilogram in the liquid line.
+    liquid_kg_s : array
+        Liquid that comes to the accumulators.
+    """
+    kept = accumulator_kg(kw, suction.at, liquid_kg_s)
+    empty = sizes.ACCUMULATOR_L_KW * LITRE * kw - kept * suction.at.liquid_volume
+    gas = sizes.GAS_LINE_L_KW * LITRE * kw / suction.state.volume
+    each = sizes.OUTDOOR_COIL_L_KW * LITRE * kw * coil_density + gas + kept + empty / suction.at.vapour_volume
+    return np.asarray(each.sum(axis=-1) + sizes.LIQUID_LINE_L_KW * LITRE * kw.sum() / line_volume)
+
+
 def cooling_kg(system: "CircuitSystem", state: "CoolingState") -> Array:
     """Everything in a system that cools. [kg]"""
-    outside, kw = state.outside, system.outdoor_kw
-    low = outside.suction.at
-    coils = _condensing_kg(state) * kw * sizes.OUTDOOR_COIL_L_KW * LITRE
-    line = sizes.LIQUID_LINE_L_KW * LITRE * kw.sum() / inlet_volume(system.fluid, state.high, state.liquid_enthalpy)
-    gas = sizes.GAS_LINE_L_KW * LITRE * kw / outside.suction.state.volume
-    liquid = suction_liquid(low, outside.suction.enthalpy, outside.flow)
-    kept = accumulator_kg(kw, low, liquid)
-    vapour = (sizes.ACCUMULATOR_L_KW * LITRE * kw - kept * low.liquid_volume) / low.vapour_volume
-    return np.asarray(state.indoor_kg + line + (coils + gas + kept + vapour).sum(axis=-1))
+    outside = state.outside
+    suction = outside.suction
+    coil = condensing_density(outside.condenser, outside.flow, outside.coil_enthalpy)
+    line = inlet_volume(system.fluid, state.high, state.liquid_enthalpy)
+    liquid = suction_liquid(suction.at, suction.enthalpy, outside.flow)
+    return np.asarray(state.indoor_kg + outside_kg(system.outdoor_kw, coil, suction, line, liquid))
 
 
 def boiling_kg(unit_kw: Array, branches: "Branches") -> Array:
     """In the indoor coils of a system that cools, together. [kg]"""
-    at, flow = branches.coil.at, np.maximum(branches.flow, 1e-12)
-    share = np.clip(branches.coil.wet_share(flow), 0.0, 1.0)
-    wet = mean_density(at, at.quality(branches.coil.inlet_enthalpy), np.minimum(at.quality(branches.enthalpy), 1.0))
-    density = share * wet + (1.0 - share) / at.vapour_volume
-    return np.asarray((density * unit_kw).sum(axis=-1) * sizes.INDOOR_COIL_L_KW * LITRE)
-
-
-def _condensing_kg(state: "CoolingState") -> Array:
-    """A cubic metre of outdoor coil. [kg/m³]"""
-    outside = state.outside
-    of, flow = outside.condenser, outside.flow
-    vapour = np.clip(flow * of.vapour_per_flow, 0.0, 1.0)
-    liquid = np.clip(of.flooded_share(flow), 0.0, 1.0 - vapour)
-    wet = mean_density(of.at, of.at.quality(of.inlet_enthalpy), of.at.quality(outside.coil_enthalpy))
-    rest = 1.0 - vapour - liquid
-    return np.asarray(vapour / of.at.vapour_volume + liquid / of.at.liquid_volume + rest * wet)
+    return indoor_kg(unit_kw, boiling_density(branches.coil, branches.flow, branches.enthalpy))

@@ -7,7 +7,17 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from fifthwire.circuit import air, sizes
-from fifthwire.circuit.coil import AirSide, Condensing, boiling_against_liquid, condensing, evaporating, zones_of
+from fifthwire.circuit.charge import boiling_density, condensing_density, indoor_kg, outside_kg
+from fifthwire.circuit.coil import (
+    WET_ROUNDING,
+    AirSide,
+    Condensing,
+    Evaporating,
+    boiling_against_liquid,
+    condensing,
+    evaporating,
+    zones_of,
+)
 from fifthwire.circuit.compressor import CompressorLaw, Efficiencies, Suction
 from fifthwire.circuit.fluid import Fluid, Saturated, fluid
 from fifthwire.circuit.scenario import outdoor_units, valve_names
@@ -76,6 +86,7 @@ def circuit_of(
     liquid = float(np.average(rating.liquid_enthalpy, weights=outdoor_kw))
     rated_flow = unit_kw / (rating.gas_enthalpy[0] - liquid)
     condenser = _outdoor_coils(rating, outdoor_kw)
+    indoor = _indoor_coils(of, unit_kw, liquid)
     return CircuitSystem(
         plant=plant,
         units=tuple(unit.id for unit in plant.units),
@@ -85,16 +96,17 @@ def circuit_of(
         fluid=of,
         curve=shape,
         law=law,
-        indoor_coils=_indoor_coils(of, unit_kw, liquid),
-        outdoor_coils=condenser[0],
+        indoor_coils=indoor.sizes,
+        outdoor_coils=condenser.sizes,
         share=outdoor_kw / outdoor_kw.sum(),
         valve_k=_valve_k(rating, shape, rated_flow, liquid),
         bypass_k=_bypass_k(rating, shape),
         main_k=_main_k(of, shape, rating.flow),
         subcooler_kw_k=_subcooler_kw_k(rating, has_subcooler),
         size=law.size_for(rating.flow + rating.bypass_flow, rating.suction, rating.high.dew_c),
-        flooded_share=condenser[1],
+        flooded_share=condenser.coil.flooded_share(rating.flow + rating.bypass_flow),
         rated_flow_kg_s=rated_flow,
+        charge_kg=_charge_kg(rating, indoor, condenser, rated_flow, liquid),
         suction_drop_k=np.array([unit.suction_drop_k for unit in plant.units]),
     )
 
@@ -130,15 +142,30 @@ def _rating(of: Fluid, outdoor: tuple[OutdoorUnit, ...], outdoor_kw: Array, isen
     return Rating(of, low, high, coil_c, coil, liquid, gas, flow, bypass, gas + work, Suction(low, gas, state))
 
 
-def _indoor_coils(of: Fluid, unit_kw: Array, liquid_enthalpy: float) -> CoilSizes:
+@dataclass(frozen=True)
+class RatedEvaporators:
+    """Indoor coils, and one of a kilowatt at rating."""
+
+    sizes: CoilSizes
+    coil: Evaporating
+
+
+@dataclass(frozen=True)
+class RatedCondensers:
+    """Outdoor coils, and what they are at rating."""
+
+    sizes: CoilSizes
+    coil: Condensing
+
+
+def _indoor_coils(of: Fluid, unit_kw: Array, liquid_enthalpy: float) -> RatedEvaporators:
     """Conductances for the rated capacity; all units are one coil, scaled."""
     at = of.saturated(np.array(sizes.RATED_EVAPORATING_C))
     gas = at.superheated_enthalpy(np.array(sizes.RATED_SUPERHEAT_K))
     wanted = 1.0 / (float(gas) - liquid_enthalpy)
     humidity = sizes.RATED_ROOM_HUMIDITY * air.saturated_humidity(sizes.RATED_ROOM_C)
 
-    def excess(log_outer: float) -> float:
-        outer = np.array(np.exp(log_outer))
+    def coil_of(outer: Array) -> Evaporating:
         inner = sizes.INDOOR_INNER_PER_OUTER * outer
         side = AirSide(
             np.array(sizes.RATED_ROOM_C),
@@ -148,26 +175,26 @@ def _indoor_coils(of: Fluid, unit_kw: Array, liquid_enthalpy: float) -> CoilSize
             inner,
             sizes.VAPOUR_INNER * inner,
             sizes.LIQUID_INNER * inner,
-            np.array(0.008),
+            np.array(WET_ROUNDING),
         )
-        coil = evaporating(zones_of(side), at, np.array(liquid_enthalpy))
-        return float(coil.flow_for(sizes.RATED_SUPERHEAT_K)) - wanted
+        return evaporating(zones_of(side), at, np.array(liquid_enthalpy))
 
-    outer = np.exp(brentq(excess, np.log(1e-3), np.log(10.0), xtol=1e-14))
-    return CoilSizes(
-        sizes.INDOOR_AIR_KG_S_KW * unit_kw, outer * unit_kw, sizes.INDOOR_INNER_PER_OUTER * outer * unit_kw, unit_kw
+    def excess(log_outer: float) -> float:
+        return float(coil_of(np.array(np.exp(log_outer))).flow_for(sizes.RATED_SUPERHEAT_K)) - wanted
+
+    outer = np.array(np.exp(brentq(excess, np.log(1e-3), np.log(10.0), xtol=1e-14)))
+    inner = sizes.INDOOR_INNER_PER_OUTER * outer
+    return RatedEvaporators(
+        CoilSizes(sizes.INDOOR_AIR_KG_S_KW * unit_kw, outer * unit_kw, inner * unit_kw, unit_kw), coil_of(outer)
     )
 
 
-def _outdoor_coils(rating: Rating, outdoor_kw: Array) -> tuple[CoilSizes, Array]:
-    """Coils that condense the rated flow at the rated approach, and the share of each that is flooded then."""
+def _outdoor_coils(rating: Rating, outdoor_kw: Array) -> RatedCondensers:
+    """Coils that condense the rated flow at the rated approach and leave it as subcooled as rated."""
     coil, _ = _rated_condenser(rating, np.ones(len(outdoor_kw)))
-    flow = rating.flow + rating.bypass_flow
-    subcooling = rating.high.bubble_c - rating.coil_c
-    scale = flow / coil.flow_for(subcooling)
-    coil, sides = _rated_condenser(rating, scale)
-    flooded = coil.flooded_share(flow)
-    return CoilSizes(sides.flow_kg_s, sides.outer_kw_k, sides.inner_kw_k, outdoor_kw), flooded
+    scale = (rating.flow + rating.bypass_flow) / coil.flow_for(rating.high.bubble_c - rating.coil_c)
+    coil, side = _rated_condenser(rating, scale)
+    return RatedCondensers(CoilSizes(side.flow_kg_s, side.outer_kw_k, side.inner_kw_k, outdoor_kw), coil)
 
 
 def _rated_condenser(rating: Rating, scale: Array) -> tuple[Condensing, AirSide]:
@@ -187,6 +214,18 @@ def _rated_condenser(rating: Rating, scale: Array) -> tuple[Condensing, AirSide]
     )
     superheat = rating.fluid.superheat_k(rating.high, rating.discharge_enthalpy)
     return condensing(zones_of(side), rating.high, rating.discharge_enthalpy, superheat), side
+
+
+def _charge_kg(
+    rating: Rating, indoor: RatedEvaporators, outdoor: RatedCondensers, rated_flow: Array, liquid: float
+) -> float:
+    """What is in the whole system at rating."""
+    unit_kw, kw = indoor.sizes.kw, outdoor.sizes.kw
+    boiling = boiling_density(indoor.coil, np.array(rated_flow[0] / unit_kw[0]), rating.gas_enthalpy[0])
+    density = condensing_density(outdoor.coil, rating.flow + rating.bypass_flow, rating.coil_enthalpy)
+    line = inlet_volume(rating.fluid, _first(rating, rating.high), np.array(liquid))
+    outside = outside_kg(kw, density, rating.suction, line, np.zeros(len(kw)))
+    return float(outside + indoor_kg(unit_kw, np.broadcast_to(boiling, unit_kw.shape)))
 
 
 def _valve_k(rating: Rating, shape: Curve, rated_flow: Array, liquid: float) -> Array:

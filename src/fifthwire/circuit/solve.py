@@ -76,8 +76,6 @@ def solve(
     if closure not in [one.value for one in Closure]:
         raise InputError(f"{closure!r} is no closure", 'Write "minutes-after" or "settled".')
     wanted = Closure(closure)
-    if wanted is Closure.SETTLED or np.any(scenarios.charge_frac != 1.0):
-        _ = system.charge_kg  # found once, before several threads ask for it
     parts = [slice(first, first + CHUNK) for first in range(0, len(scenarios), CHUNK)]
 
     def one(part: slice) -> States:

@@ -58,6 +58,8 @@ class CircuitSystem:
     """Of the outdoor coils, filled with liquid at rated load. [outdoor]"""
     rated_flow_kg_s: Array
     """Of the indoor units. [units]"""
+    charge_kg: float
+    """What the system holds when it is rightly charged: what is in it at rated load."""
     suction_drop_k: Array
     """At rated flow. [units]"""
 
@@ -95,10 +97,3 @@ class CircuitSystem:
     def main_places(self) -> NDArray[np.int_]:
         """Of the main valves in `valves`. [outdoor]"""
         return np.array([self.valves.index(f"{name}/main") for name in self.outdoor])
-
-    @cached_property
-    def charge_kg(self) -> float:
-        """What the system holds when it is rightly charged: all that is in it at rated load."""
-        from fifthwire.circuit.rated import rated_charge_kg  # which solves the rated state of this system
-
-        return rated_charge_kg(self)
