@@ -18,6 +18,7 @@ from fifthwire.circuit.valve_law import inlet_volume
 
 if TYPE_CHECKING:
     from fifthwire.circuit.cooling import Branches, CoolingState
+    from fifthwire.circuit.heating import HeatingState
     from fifthwire.circuit.system import CircuitSystem
 
 Array = NDArray[np.float64]
@@ -120,3 +121,29 @@ def cooling_kg(system: "CircuitSystem", state: "CoolingState") -> Array:
 def boiling_kg(unit_kw: Array, branches: "Branches") -> Array:
     """In the indoor coils of a system that cools, together. [kg]"""
     return indoor_kg(unit_kw, boiling_density(branches.coil, branches.flow, branches.enthalpy))
+
+
+def heating_kg(system: "CircuitSystem", state: "HeatingState", *, collected: bool) -> Array:
+    """Everything in a system that heats: the gas line holds what the compressors press out. [kg]
+
+    Parameters
+    ----------
+    system : CircuitSystem
+        The plant.
+    state : HeatingState
+        Its state.
+    collected : bool
+        Whether the accumulators have found their levels; else they are empty.
+    """
+    rooms, outside, kw = state.rooms, state.outside, system.outdoor_kw
+    at = outside.suction.at
+    coils = boiling_density(outside.coil, outside.coil_flow, outside.coil_enthalpy)
+    hot = system.fluid.entering(state.high, state.discharge_enthalpy).volume
+    liquid = suction_liquid(at, outside.suction.enthalpy, outside.flow)
+    kept = accumulator_kg(kw, at, liquid) if collected else np.zeros(liquid.shape)
+    empty = (sizes.ACCUMULATOR_L_KW * LITRE * kw - kept * at.liquid_volume) / at.vapour_volume
+    each = sizes.OUTDOOR_COIL_L_KW * LITRE * kw * coils + kept + empty
+    line = sizes.LIQUID_LINE_L_KW * LITRE * kw.sum() / inlet_volume(system.fluid, state.line, state.liquid_enthalpy)
+    gas = sizes.GAS_LINE_L_KW * LITRE * kw.sum() / hot
+    indoor = indoor_kg(system.unit_kw, condensing_density(rooms.coil, rooms.flow, rooms.enthalpy))
+    return np.asarray(indoor + line + gas + each.sum(axis=-1))

@@ -22,6 +22,7 @@ from fifthwire.circuit.problem import (
     CLOSE_K,
     OUTSIDE_MAP,
     OVER_HIGH,
+    PER_CHARGE,
     TOO_HOT,
     UNDER_LOW,
     Closure,
@@ -38,8 +39,6 @@ SCALES: Final = (1.0, 1.0, 2.0, 2.0, 0.05)
 """Of evaporating and condensing temperature, the two enthalpies, and a bypass.  [K, K, kJ/kg, kJ/kg, 1]"""
 STEPS: Final = (6.0, 6.0, 15.0, 15.0, 0.3)
 """Most of one step."""
-PER_CHARGE: Final = 20.0
-"""What the whole charge counts in the residual.  Our choice."""
 PER_FLOODED_SHARE: Final = 30.0
 """What a share of the outdoor coil counts in the residual.  Our choice: about a kelvin of condensing temperature."""
 MOST_BYPASS: Final = 1.4
@@ -108,6 +107,15 @@ class CoolingState:
 class Cooling(Problem):
     """Cases of one system, cooling. See `problem.Problem`."""
 
+    too_fast = (
+        "too little flow for the least speed at every evaporating temperature from {low:.0f} to {high:.0f} °C: the "
+        "compressors pump the suction down and stop, and start again"
+    )
+    too_slow = (
+        "more flow than the compressors can take at every evaporating temperature from {low:.0f} to {high:.0f} °C: the "
+        "suction fills with liquid and finds no balance"
+    )
+
     def prepare(self) -> None:
         """What does not change with the state."""
         cases, system = self.cases, self.system
@@ -156,6 +164,14 @@ class Cooling(Problem):
         liquid = coil - 6.0 * high.liquid_cp * self.system.has_subcooler.mean()
         bypass = np.where(np.isnan(self.bypass_stuck), 0.5 * self.system.has_subcooler, self.bypass_held)
         return np.column_stack([evaporating_c, condensing_c, liquid, coil, bypass])
+
+    def other_start(self) -> Array:
+        cases, start = self.cases, self.start()
+        start[:, 0] = np.minimum(start[:, 0], self.least_evaporating_c + 3.0)
+        start[:, 1] = np.maximum(cases.ambient_c + 3.0, start[:, 0] + 8.0)
+        high = self.system.fluid.saturated(start[:, 1])
+        start[:, 2] = start[:, 3] = high.liquid_enthalpy - 2.0 * high.liquid_cp
+        return start
 
     def evaluate(self, u: Array) -> tuple[Array, Jacobian]:
         """Residuals and how they change; a bypass changes nothing in the rooms, which cost the most."""
@@ -285,7 +301,6 @@ class Cooling(Problem):
         if self.closure is Closure.MINUTES_AFTER:
             flooded = state.outside.condenser.flooded_share(state.outside.flow)
             return np.asarray(PER_FLOODED_SHARE * ((self.flooded_aim - flooded) * self.system.share).sum(axis=-1))
-        assert self.charge_aim_kg is not None, "the settled closure knows its charge"
         return np.asarray(PER_CHARGE * (cooling_kg(self.system, state) / self.charge_aim_kg - 1.0))
 
     def no_way(self) -> NDArray[np.bool_]:
@@ -297,8 +312,13 @@ class Cooling(Problem):
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))
 
-    def warmest_c(self) -> float:
-        return min(float(self.cases.rooms_c.max()) + 4.0, 40.0)
+    def span_c(self) -> tuple[float, float]:
+        coldest = max(self.system.fluid.low_c + 2.0, self.least_evaporating_c - 10.0)
+        return coldest, min(float(self.cases.rooms_c.max()) + 4.0, 40.0)
+
+    def flooded_share(self, u: Array) -> Array:
+        outside = self.state(u).outside
+        return outside.condenser.flooded_share(outside.flow)
 
     def losses_k(self, u: Array) -> Array:
         flow = self.state(u).branches.flow / self.system.rated_flow_kg_s

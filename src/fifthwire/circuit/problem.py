@@ -17,6 +17,8 @@ Array = NDArray[np.float64]
 Jacobian = NDArray[np.float64]
 PER_LOG_SPEED: Final = 20.0
 """What a log of speed counts in the residual, in kelvin.  Our choice."""
+PER_CHARGE: Final = 20.0
+"""What the whole charge counts in the residual.  Our choice."""
 DIFFERENCE: Final = 1e-6
 """Of a scale, for a slope."""
 
@@ -42,12 +44,18 @@ class Problem(ABC):
     """
 
     difference = DIFFERENCE
+    scanned = "evaporating"
+    """Which temperature is the first unknown, along which a hard case is scanned."""
+    too_fast = ""
+    """What it means where even the least speed is too much all along."""
+    too_slow = ""
+    """What it means where even the most speed is too little all along."""
 
     def __init__(self, system: CircuitSystem, cases: Scenarios, closure: Closure, **held: Any) -> None:
         self.system, self.cases, self.closure = system, cases, closure
         self.loss_k: Array | None = held.get("loss_k")
         self.flooded_aim: Array = held.get("flooded_aim", np.tile(system.flooded_share, (len(cases), 1)))
-        self.charge_aim_kg = system.charge_kg * cases.charge_frac if closure is Closure.SETTLED else None
+        self.charge_aim_kg: Array = system.charge_kg * cases.charge_frac
         least, most = system.plant.compressor.speed_frac
         fixed = cases.fixed_speed_frac
         self.is_fixed = ~np.isnan(fixed)
@@ -79,10 +87,10 @@ class Problem(ABC):
         ideal = self.system.fluid.at_entropy(high, suction.state.entropy) - suction.enthalpy
         return speed, suction.enthalpy + law.work_kj_kg(speed, size, suction, high.dew_c, ideal)
 
-    def held_at(self, evaporating_c: Array) -> "Problem":
-        """The same with the evaporating temperature given in place of the speed's equation. [n]"""
+    def held_at(self, first_c: Array) -> "Problem":
+        """The same with the first unknown given in place of the speed's equation. [n]"""
         other = self.rows(slice(None))
-        other.fixed_at = evaporating_c
+        other.fixed_at = first_c
         return other
 
     @abstractmethod
@@ -94,8 +102,12 @@ class Problem(ABC):
         """The speed's part of the residual, whatever is held. [n]"""
 
     @abstractmethod
-    def warmest_c(self) -> float:
-        """Above this no evaporating temperature makes sense in these cases."""
+    def span_c(self) -> tuple[float, float]:
+        """Between which the first unknown makes sense in these cases."""
+
+    @abstractmethod
+    def flooded_share(self, u: Array) -> Array:
+        """Of the outdoor coils, filled with liquid. [n, outdoor]"""
 
     @abstractmethod
     def losses_k(self, u: Array) -> Array:
@@ -126,6 +138,10 @@ class Problem(ABC):
     @abstractmethod
     def start(self) -> Array:
         """Where to begin. [n, unknowns]"""
+
+    @abstractmethod
+    def other_start(self) -> Array:
+        """Where to begin in a case that is far from usual: next to nothing flows. [n, unknowns]"""
 
     @abstractmethod
     def evaluate(self, u: Array) -> tuple[Array, Jacobian]:

@@ -1,7 +1,8 @@
 """The last resort for one case: the balance of the compressor along its evaporating temperature.
 
-At each of many evaporating temperatures everything but the speed's equation is solved. Where that equation changes its
-sign lies a state. Where it never does, there is none, and the side on which it stays says why.
+At each of many evaporating temperatures (heating: condensing temperatures) everything but the speed's equation is
+solved. Where that equation changes its sign lies a state. Where it never does, there is none, and the side on which it
+stays says why.
 """
 
 from itertools import pairwise
@@ -16,22 +17,15 @@ from fifthwire.circuit.problem import Problem
 Array = NDArray[np.float64]
 
 POINTS: Final = 49
-PASSES: Final = 3
+PASSES: Final = 2
+ROUNDS: Final = 30
 HALVINGS: Final = 40
-TOO_LITTLE: Final = (
-    "too little flow for the least speed at every evaporating temperature from {low:.0f} to {high:.0f} °C: the "
-    "compressors pump the suction down and stop, and start again"
-)
-TOO_MUCH: Final = (
-    "more flow than the compressors can take at every evaporating temperature from {low:.0f} to {high:.0f} °C: the "
-    "suction fills with liquid and finds no balance"
-)
 NOTHING_BALANCES: Final = (
-    "the refrigerant finds no balance at any evaporating temperature from {low:.0f} to {high:.0f} °C: there is too "
+    "the refrigerant finds no balance at any {scanned} temperature from {low:.0f} to {high:.0f} °C: there is too "
     "much or too little of it for these outdoor coils and this air"
 )
 UNCLEAR: Final = (
-    "no steady state was found between {low:.0f} and {high:.0f} °C of evaporating temperature, and none was ruled out"
+    "no steady state was found between {low:.0f} and {high:.0f} °C of {scanned} temperature, and none was ruled out"
 )
 
 
@@ -43,20 +37,19 @@ def scan(one: Problem) -> tuple[Array, str | None]:
     one : Problem
         Of a single case.
     """
-    low, _ = one.bounds()
-    grid = np.linspace(max(low[0, 0], one.least_evaporating_c - 10.0), one.warmest_c(), POINTS)
+    grid = np.linspace(*one.span_c(), POINTS)
     held = one.rows(np.zeros(POINTS, dtype=int)).held_at(grid)
     found = _along(held, grid)
     balance = np.where(found.solved, held.speed_balance(found.unknowns), np.nan)
     state = _between(one, found, balance, grid)
     if state is not None:
         return state, None
-    return np.full(low.shape[1], np.nan), _reason(balance, grid)
+    return np.full(found.unknowns.shape[1], np.nan), _reason(balance, grid, one)
 
 
 def _along(held: Problem, grid: Array) -> Found:
     """Solve at every point, starting again from a solved neighbour where that failed."""
-    found = newton(held, held.start())
+    found = newton(held, held.start(), rounds=ROUNDS)
     for _ in range(PASSES):
         left = np.flatnonzero(~found.solved)
         solved = np.flatnonzero(found.solved)
@@ -65,7 +58,7 @@ def _along(held: Problem, grid: Array) -> Found:
         near = solved[np.abs(left[:, None] - solved).argmin(axis=1)]
         begin = found.unknowns[near].copy()
         begin[:, 0] = grid[left]
-        again = newton(held.rows(left), begin)
+        again = newton(held.rows(left), begin, rounds=ROUNDS)
         found.unknowns[left], found.residual[left] = again.unknowns, again.residual
     return found
 
@@ -104,13 +97,13 @@ def _halved(one: Problem, begin: Array, sign: float, low: float, high: float) ->
     return None
 
 
-def _reason(balance: Array, grid: Array) -> str:
+def _reason(balance: Array, grid: Array, one: Problem) -> str:
     known = balance[np.isfinite(balance)]
-    ends = {"low": grid[0], "high": grid[-1]}
+    ends = {"low": grid[0], "high": grid[-1], "scanned": one.scanned}
     if known.size == 0:
         return NOTHING_BALANCES.format(**ends)
     if np.all(known < 0.0):
-        return TOO_LITTLE.format(**ends)
+        return one.too_fast.format(**ends)
     if np.all(known > 0.0):
-        return TOO_MUCH.format(**ends)
+        return one.too_slow.format(**ends)
     return UNCLEAR.format(**ends)

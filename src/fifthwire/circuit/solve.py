@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 from fifthwire.circuit.cooling import Cooling
 from fifthwire.circuit.cooling_states import cooling_states
+from fifthwire.circuit.heating import Heating
+from fifthwire.circuit.heating_states import heating_states
 from fifthwire.circuit.newton import newton
 from fifthwire.circuit.problem import Closure, Problem
 from fifthwire.circuit.scan import scan
@@ -26,7 +28,7 @@ Array = NDArray[np.float64]
 CHUNK: Final = 256
 """Cases solved together, so that their arrays stay in the processor's cache.  Measured."""
 THREADS: Final = 2
-RESTARTS: Final = 4
+RESTARTS: Final = 3
 SEED: Final = 20260512
 LOSS_PASSES: Final = 12
 LOSS_CLOSE_K: Final = 1e-7
@@ -92,7 +94,7 @@ def solve(
 def _solve_part(system: CircuitSystem, cases: Scenarios, closure: Closure, start: Array | None) -> States:
     way = _way(system)
     held: dict[str, Any] = {}
-    if closure is Closure.MINUTES_AFTER and np.any(cases.charge_frac != 1.0):
+    if closure is Closure.MINUTES_AFTER and system.mode == "cooling" and np.any(cases.charge_frac != 1.0):
         held["flooded_aim"] = _flooded_before(system, cases)
     problem = way.problem(system, cases, closure, **held)
     unknowns, why_not = _solved(problem, problem.start() if start is None else _filled(start, problem.start()))
@@ -103,6 +105,8 @@ def _solve_part(system: CircuitSystem, cases: Scenarios, closure: Closure, start
 
 
 def _way(system: CircuitSystem) -> Way:
+    if system.mode == "heating":
+        return Way(Heating, heating_states)
     return Way(Cooling, cooling_states)
 
 
@@ -116,8 +120,7 @@ def _flooded_before(system: CircuitSystem, cases: Scenarios) -> Array:
     before = cases.with_(stuck_frac=np.nan, leak_frac=system.plant.seat_leak_frac)
     problem = _way(system).problem(system, before, Closure.SETTLED)
     unknowns, _ = _solved(problem, problem.start())
-    state = problem.state(unknowns)
-    share = state.outside.condenser.flooded_share(state.outside.flow)
+    share = problem.flooded_share(unknowns)
     aim = np.where((cases.charge_frac != 1.0)[:, None], share, system.flooded_share)
     return np.where(np.isfinite(aim), aim, np.nan)
 
@@ -137,7 +140,7 @@ def _solved(problem: Problem, start: Array) -> tuple[Array, NDArray[np.object_]]
     rng = np.random.default_rng(SEED)
     for attempt in range(1 + RESTARTS):
         some = problem if left.size == len(problem.cases) else problem.rows(left)
-        begin = start[left] if attempt == 0 else _shaken(some, rng)
+        begin = start[left] if attempt == 0 else some.other_start() if attempt == 1 else _shaken(some, rng)
         found = newton(some, begin)
         unknowns[left[found.solved]] = found.unknowns[found.solved]
         left = left[~found.solved]

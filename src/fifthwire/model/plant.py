@@ -134,7 +134,7 @@ class Plant(FileRecord):
         "target_superheat", "what the valves of evaporators hold", "K", default=5.0, low=0.5, high=20.0
     )
     target_subcooling_k: float = quantity(
-        "target_subcooling", "what the indoor valves hold when heating", "K", default=5.0, low=0.5, high=25.0
+        "target_subcooling", "what the indoor valves hold when heating", "K", default=10.0, low=0.5, high=25.0
     )
     valve_curve: str | tuple[tuple[float, float], ...] = special(
         "valve_curve", "flow against opening: concave, linear or a table", "valve-curve", default="concave"
