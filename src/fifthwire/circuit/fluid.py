@@ -113,7 +113,8 @@ class Fluid:
         """Temperature of liquid of an enthalpy and a pressure. [kJ/kg], [kPa] -> [°C]"""
         c = self._from_enthalpy(enthalpy)[..., 0]
         for _ in range(3):
-            c = c + self._from_enthalpy(enthalpy)[..., 0] - self._from_enthalpy(self.liquid(c, kpa))[..., 0]
+            _, slope, log_kpa = np.moveaxis(self._of_liquid(c), -1, 0)
+            c = self._from_enthalpy(enthalpy - slope * (kpa - np.exp(log_kpa)))[..., 0]
         return np.asarray(c)
 
     def liquid_volume(self, enthalpy: Array) -> Array:

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from fifthwire.circuit.fluid import Fluid, Saturated
 from fifthwire.circuit.smooth import positive, root
+from fifthwire.physics.valve_flow import LI_POLYNOMIAL
 
 Array = NDArray[np.float64]
 
@@ -20,10 +21,6 @@ PRESSURE_ROUNDING_KPA: Final = 20.0
 """Below this difference of pressures the root is rounded.  [kPa]"""
 FLASH_ROUNDING_KJ_KG: Final = 0.8
 """Around the beginning of flash gas at the inlet.  [kJ/kg]"""
-LI_TERMS: Final = (-0.07374, 1.5461, -0.73679, 1.09651)
-"""W. Li, "Simplified modeling analysis of mass flow characteristics in electronic expansion valve", Applied Thermal
-Engineering 53 (2013) 8-12: flow coefficient of an R410A valve of 1.8 mm, by opening and by subcooling over the critical
-temperature in °C. Coefficients as an open library gives them; the paper was not seen."""
 LI_SUBCOOLING: Final = 5.0 / 71.344
 """Of the default curve: 5 K of subcooling, R410A.  [1]"""
 
@@ -40,7 +37,7 @@ class Curve:
 
 
 def _concave() -> Curve:
-    a, b, c = LI_TERMS[0], LI_TERMS[1] + LI_TERMS[3] * LI_SUBCOOLING, LI_TERMS[2]
+    a, b, c = LI_POLYNOMIAL[0], LI_POLYNOMIAL[1] + LI_POLYNOMIAL[3] * LI_SUBCOOLING, LI_POLYNOMIAL[2]
     full = a + b + c
 
     def flow(z: ArrayLike) -> Array:

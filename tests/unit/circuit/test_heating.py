@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 from pytest import approx
-from tests.plants import a_plant
+from tests.circuit_cases import a_plant
 
 from fifthwire.circuit.scenario import plain_cases, scenarios_of, together
 from fifthwire.circuit.sizing import circuit_of

@@ -3,7 +3,7 @@ import json
 import numpy as np
 import pytest
 from pytest import approx
-from tests.plants import a_plant, random_cases
+from tests.circuit_cases import a_plant, random_cases
 
 from fifthwire.circuit.scenario import plain_cases, scenarios_of, together
 from fifthwire.circuit.sizing import circuit_of
