@@ -256,7 +256,7 @@ class MappedCompressor:
             [kg/s]
         """
         rated = self.rated(evaporating_c, condensing_c)
-        at = _along_speed(self.speeds, rated.flow_kg_s, np.asarray(speed_frac, dtype=float))
+        at = along_speed(self.speeds, rated.flow_kg_s, np.asarray(speed_frac, dtype=float))
         return np.asarray(at * suction_correction(rated.suction_m3_kg, suction_m3_kg))
 
     def speed_frac(
@@ -265,15 +265,13 @@ class MappedCompressor:
         """Speed at which the map gives a flow: the inverse of `flow_kg_s`. [°C], [°C], [kg/s], [m³/kg] -> [1]"""
         rated = self.rated(evaporating_c, condensing_c)
         wanted = np.asarray(flow_kg_s, dtype=float) / suction_correction(rated.suction_m3_kg, suction_m3_kg)
-        standing = np.zeros_like(rated.flow_kg_s[:1])
-        return _inverse(np.append(0.0, self.speeds), np.concatenate([standing, rated.flow_kg_s]), wanted)
+        return speed_of_flow(self.speeds, rated.flow_kg_s, wanted)
 
     def isentropic_frac(self, evaporating_c: ArrayLike, condensing_c: ArrayLike, speed_frac: ArrayLike) -> Array:
         """Isentropic efficiency at a speed: power is flow times ideal work over this. [°C], [°C], [1] -> [1]"""
-        rated, speed = self.rated(evaporating_c, condensing_c), np.asarray(speed_frac, dtype=float)
-        flow = _along_speed(self.speeds, rated.flow_kg_s, speed)
-        power = _along_speed(self.speeds, rated.power_watt, speed)
-        return np.asarray(flow * rated.ideal_kj_kg * 1e3 / power)
+        rated = self.rated(evaporating_c, condensing_c)
+        speed = np.asarray(speed_frac, dtype=float)
+        return along_speed(self.speeds, rated.isentropic_frac, speed, starts_at_zero=False)
 
 
 def suction_correction(rating_m3_kg: ArrayLike, suction_m3_kg: ArrayLike) -> Array:
@@ -306,19 +304,44 @@ def _flow(one: AtSpeed, evaporating_c: Array, condensing_c: Array, per_kg_j: Arr
     return np.asarray(one.capacity_watt.at(evaporating_c, condensing_c) / per_kg_j)
 
 
-def _along_speed(speeds: Array, values: Array, speed_frac: Array) -> Array:
-    """Values at a speed: straight lines through 0 and the map's speeds, the last one carried on."""
-    knots, rows = np.append(0.0, speeds), np.concatenate([np.zeros_like(values[:1]), values])
-    speed, *_ = np.broadcast_arrays(speed_frac, values[0])
+def along_speed(speeds: Array, rows: Array, speed_frac: Array, *, starts_at_zero: bool = True) -> Array:
+    """Values between the speeds of a map, on straight lines.
+
+    Parameters
+    ----------
+    speeds : array
+        Of the map, rising.  [1]
+    rows : array
+        The values, a row a speed.
+    speed_frac : array
+        Where.  [1]
+    starts_at_zero : bool
+        Whether the value is 0 at a standstill and goes on beyond the last speed, as a flow does; else it stays what it
+        is at the nearest speed.
+    """
+    first = np.zeros_like(rows[:1]) if starts_at_zero else rows[:1]
+    knots, rows = np.append(0.0, speeds), np.concatenate([first, rows])
+    speed, *_ = np.broadcast_arrays(speed_frac if starts_at_zero else np.minimum(speed_frac, speeds[-1]), rows[0])
     piece = np.clip(np.searchsorted(knots, speed, side="right") - 1, 0, knots.size - 2)
     low, high = _picked(rows, piece), _picked(rows, piece + 1)
     return np.asarray(low + (high - low) * (speed - knots[piece]) / (knots[piece + 1] - knots[piece]))
 
 
-def _inverse(knots: Array, rows: Array, wanted: Array) -> Array:
-    wanted = np.broadcast_to(wanted, np.broadcast_shapes(wanted.shape, rows[0].shape))
-    rows = np.broadcast_to(rows, (rows.shape[0], *wanted.shape))
-    piece = np.clip((rows <= wanted).sum(axis=0) - 1, 0, knots.size - 2)
+def speed_of_flow(speeds: Array, rows: Array, flow_kg_s: Array) -> Array:
+    """The speed at which a map's flow is a given one: the inverse of `along_speed`.
+
+    Parameters
+    ----------
+    speeds : array
+        Of the map, rising.  [1]
+    rows : array
+        Its flows, a row a speed.  [kg/s]
+    flow_kg_s : array
+        What is to be moved.  [kg/s]
+    """
+    knots, rows = np.append(0.0, speeds), np.concatenate([np.zeros_like(rows[:1]), rows])
+    wanted = np.broadcast_to(flow_kg_s, np.broadcast_shapes(np.shape(flow_kg_s), rows[0].shape))
+    piece = np.clip((np.stack(np.broadcast_arrays(*rows, wanted)[:-1]) <= wanted).sum(axis=0) - 1, 0, knots.size - 2)
     low, high = _picked(rows, piece), _picked(rows, piece + 1)
     return np.asarray(knots[piece] + (knots[piece + 1] - knots[piece]) * (wanted - low) / (high - low))
 
