@@ -72,7 +72,7 @@ def _run(argv: list[str] | None) -> int:
     return code
 
 
-def _command(name: str) -> Callable[[Namespace], int]:
+def _command(name: str) -> Callable[[Namespace], int]:  # noqa: C901 - a case a command
     """The function of a command; each is imported only when it runs."""
     match name:
         case "assess":
@@ -87,6 +87,12 @@ def _command(name: str) -> Callable[[Namespace], int]:
             from fifthwire.cli.pt_chart import run
         case "sensor":
             from fifthwire.cli.sensor import run
+        case "simulate":
+            from fifthwire.cli.simulate import run
+        case "atlas":
+            from fifthwire.cli.atlas import run
+        case "make-log":
+            from fifthwire.cli.make_log import run
         case "demo":
             from fifthwire.cli.demo import run
         case _:
