@@ -119,6 +119,7 @@ class Cooling(Problem):
     def prepare(self) -> None:
         """What does not change with the state."""
         cases, system = self.cases, self.system
+        self.charge_aim_kg = system.charge_kg * cases.charge_frac
         self.indoor: Zones = indoor_coils(system, cases)
         self.outdoor: Zones = outdoor_coils(system, cases)
         n_units = len(system.units)

@@ -113,6 +113,8 @@ class Heating(Problem):
 
     def prepare(self) -> None:
         cases, system = self.cases, self.system
+        if self.closure is not Closure.DESIGN:
+            self.charge_aim_kg = system.heating_kg + (cases.charge_frac - 1.0) * system.charge_kg
         self.indoor: Zones = indoor_coils(system, cases)
         self.outdoor: Zones = outdoor_coils(system, cases)
         n_units = len(system.units)
@@ -242,8 +244,12 @@ class Heating(Problem):
 
     def closing(self, state: HeatingState) -> Array:
         """The charge is all there; minutes after, none of it has collected in an accumulator."""
+        if self.closure is Closure.DESIGN:
+            low = (state.low.kpa * self.system.share).sum(axis=-1)
+            share = (state.line.kpa - low) / np.maximum(state.high.kpa - low, 1.0)
+            return np.asarray(PER_CHARGE * (share - sizes.LIQUID_PRESSURE_SHARE))
         held = heating_kg(self.system, state, collected=self.closure is Closure.SETTLED)
-        return np.asarray(PER_CHARGE * (held / self.charge_aim_kg - 1.0))
+        return np.asarray(PER_CHARGE * (held - self.charge_aim_kg) / self.system.charge_kg)
 
     def no_way(self) -> NDArray[np.bool_]:
         """Where every indoor or every main valve is shut."""

@@ -41,6 +41,7 @@ def _whole(of: Heating, state: HeatingState) -> dict[str, Any]:
     heat = rooms.flow * (state.discharge_enthalpy[..., None] - rooms.enthalpy)
     work = outside.flow * (outside.discharge_enthalpy - outside.suction.enthalpy)
     taken = outside.coil_flow * (outside.coil_enthalpy - state.liquid_enthalpy[..., None])
+    held = heating_kg(of.system, state, collected=of.closure is Closure.SETTLED)
     given, out = heat.sum(axis=-1), outside.flow.sum(axis=-1)
     return {
         "energy_residual": np.abs(taken.sum(axis=-1) + work.sum(axis=-1) - given) / given,
@@ -50,7 +51,7 @@ def _whole(of: Heating, state: HeatingState) -> dict[str, Any]:
         "speed_frac": (outside.speed_frac * of.system.share).sum(axis=-1),
         "power_kw": work.sum(axis=-1),
         "capacity_kw": given,
-        "charge_frac": heating_kg(of.system, state, collected=of.closure is Closure.SETTLED) / of.system.charge_kg,
+        "charge_frac": 1.0 + (held - of.system.heating_kg) / of.system.charge_kg,
         "suction_kpa_abs": state.low.kpa.min(axis=-1),
         "discharge_kpa_abs": state.high.kpa,
         "liquid_enthalpy_kj_kg": state.liquid_enthalpy,

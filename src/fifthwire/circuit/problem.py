@@ -28,6 +28,12 @@ class Closure(Enum):
 
     MINUTES_AFTER = "minutes-after"
     SETTLED = "settled"
+    DESIGN = "design"
+    """Heating only: the liquid line's pressure stands where it is meant to. Gives the charge that takes part."""
+
+
+CLOSURES: Final = (Closure.MINUTES_AFTER.value, Closure.SETTLED.value)
+"""Those that a person may ask for."""
 
 
 class Problem(ABC):
@@ -55,7 +61,6 @@ class Problem(ABC):
         self.system, self.cases, self.closure = system, cases, closure
         self.loss_k: Array | None = held.get("loss_k")
         self.flooded_aim: Array = held.get("flooded_aim", np.tile(system.flooded_share, (len(cases), 1)))
-        self.charge_aim_kg: Array = system.charge_kg * cases.charge_frac
         least, most = system.plant.compressor.speed_frac
         fixed = cases.fixed_speed_frac
         self.is_fixed = ~np.isnan(fixed)

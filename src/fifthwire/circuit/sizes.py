@@ -39,8 +39,8 @@ OFF_AIRFLOW: Final = 0.04
 OUTDOOR_HUMIDITY_HEATING: Final = 0.85
 """Relative, outside, when heating.  [1]"""
 
-OUTDOOR_COIL_L_KW: Final = 0.17
-INDOOR_COIL_L_KW: Final = 0.15
+OUTDOOR_COIL_L_KW: Final = 0.40
+INDOOR_COIL_L_KW: Final = 0.25
 LIQUID_LINE_L_KW: Final = 0.20
 GAS_LINE_L_KW: Final = 0.50
 ACCUMULATOR_L_KW: Final = 0.25

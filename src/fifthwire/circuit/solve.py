@@ -16,7 +16,7 @@ from fifthwire.circuit.cooling_states import cooling_states
 from fifthwire.circuit.heating import Heating
 from fifthwire.circuit.heating_states import heating_states
 from fifthwire.circuit.newton import newton
-from fifthwire.circuit.problem import Closure, Problem
+from fifthwire.circuit.problem import CLOSURES, Closure, Problem
 from fifthwire.circuit.scan import scan
 from fifthwire.circuit.scenario import Scenarios
 from fifthwire.circuit.states import States
@@ -75,9 +75,11 @@ def solve(
     InputError
         If the closure is not one of the two.
     """
-    if closure not in [one.value for one in Closure]:
+    if closure not in CLOSURES:
         raise InputError(f"{closure!r} is no closure", 'Write "minutes-after" or "settled".')
     wanted = Closure(closure)
+    if system.mode == "heating":
+        _ = system.heating_kg  # found once, before several threads ask for it
     parts = [slice(first, first + CHUNK) for first in range(0, len(scenarios), CHUNK)]
 
     def one(part: slice) -> States:

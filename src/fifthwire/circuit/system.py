@@ -97,3 +97,10 @@ class CircuitSystem:
     def main_places(self) -> NDArray[np.int_]:
         """Of the main valves in `valves`. [outdoor]"""
         return np.array([self.valves.index(f"{name}/main") for name in self.outdoor])
+
+    @cached_property
+    def heating_kg(self) -> float:
+        """What takes part when a rightly charged system heats: the rest waits in its accumulators by design."""
+        from fifthwire.circuit.design import heating_design_kg  # which solves this system's own rated state
+
+        return heating_design_kg(self)

@@ -1,0 +1,46 @@
+"""The charge that takes part when a rightly charged system heats.
+
+A system is charged for cooling and holds too much for heating: the outdoor coils that condensed now boil. By design the
+rest waits in the accumulators. What takes part is what the rated state of heating holds with the liquid line's pressure
+where it is meant to stand.
+"""
+
+import numpy as np
+
+from fifthwire.circuit import sizes
+from fifthwire.circuit.charge import heating_kg
+from fifthwire.circuit.heating import Heating
+from fifthwire.circuit.newton import newton
+from fifthwire.circuit.problem import Closure
+from fifthwire.circuit.scenario import AMBIENT_C, ROOM_C, plain_cases
+from fifthwire.circuit.system import CircuitSystem
+from fifthwire.model.errors import NoSolution
+from fifthwire.model.plant import Plant
+
+
+def heating_design_kg(system: CircuitSystem) -> float:
+    """What the rated state of heating holds. [kg]
+
+    Raises
+    ------
+    NoSolution
+        If the plant has no rated state of heating.
+    """
+    cases = plain_cases(system.plant).with_(
+        ambient_c=AMBIENT_C["heating"],
+        rooms_c=ROOM_C["heating"],
+        on=True,
+        leak_frac=0.0,
+        condensing_target_c=Plant.condensing_c,
+        superheat_target_k=sizes.RATED_SUPERHEAT_K,
+        subcooling_target_k=Plant.target_subcooling_k,
+        fixed_speed_frac=np.nan,
+    )
+    problem = Heating(system, cases, Closure.DESIGN)
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
+        found = newton(problem, problem.start())
+    if not found.solved[0]:
+        raise NoSolution(
+            "this plant has no steady state at its own rating of heating", "See whether its capacities fit together."
+        )
+    return float(heating_kg(system, problem.state(found.unknowns), collected=False)[0])
