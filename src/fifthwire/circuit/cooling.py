@@ -313,9 +313,10 @@ class Cooling(Problem):
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))
 
-    def span_c(self) -> tuple[float, float]:
+    def span_c(self) -> tuple[Array, Array]:
         coldest = max(self.system.fluid.low_c + 2.0, self.least_evaporating_c - 10.0)
-        return coldest, min(float(self.cases.rooms_c.max()) + 4.0, 40.0)
+        warmest = np.minimum(self.cases.rooms_c.max(axis=1) + 4.0, 40.0)
+        return np.full(len(warmest), coldest), np.asarray(warmest)
 
     def flooded_share(self, u: Array) -> Array:
         outside = self.state(u).outside

@@ -5,6 +5,9 @@ rest waits in the accumulators. What takes part is what the rated state of heati
 where it is meant to stand.
 """
 
+from dataclasses import replace
+from typing import Final
+
 import numpy as np
 
 from fifthwire.circuit import sizes
@@ -16,6 +19,9 @@ from fifthwire.circuit.scenario import AMBIENT_C, ROOM_C, plain_cases
 from fifthwire.circuit.system import CircuitSystem
 from fifthwire.model.errors import NoSolution
 from fifthwire.model.plant import Plant
+
+ANY_SPEED: Final = (0.02, 4.0)
+"""Whatever it takes to hold the rated condensing temperature: the charge does not depend on a compressor's range."""
 
 
 def heating_design_kg(system: CircuitSystem) -> float:
@@ -36,7 +42,9 @@ def heating_design_kg(system: CircuitSystem) -> float:
         subcooling_target_k=Plant.target_subcooling_k,
         fixed_speed_frac=np.nan,
     )
-    problem = Heating(system, cases, Closure.DESIGN)
+    compressor = replace(system.plant.compressor, speed_frac=ANY_SPEED)
+    free = replace(system, plant=replace(system.plant, compressor=compressor))
+    problem = Heating(free, cases, Closure.DESIGN)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         found = newton(problem, problem.start())
     if not found.solved[0]:

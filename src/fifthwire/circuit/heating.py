@@ -261,8 +261,9 @@ class Heating(Problem):
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))
 
-    def span_c(self) -> tuple[float, float]:
-        return float(self.cases.rooms_c.min()) + 1.0, self.most_condensing_c + 2.0
+    def span_c(self) -> tuple[Array, Array]:
+        coldest = np.asarray(self.cases.rooms_c.min(axis=1) + 1.0)
+        return coldest, np.full(len(coldest), self.most_condensing_c + 2.0)
 
     def losses_k(self, u: Array) -> Array:
         return np.zeros((len(u), len(self.system.units)))  # a loss of hot gas moves nothing that is told here

@@ -107,8 +107,8 @@ class Problem(ABC):
         """The speed's part of the residual, whatever is held. [n]"""
 
     @abstractmethod
-    def span_c(self) -> tuple[float, float]:
-        """Between which the first unknown makes sense in these cases."""
+    def span_c(self) -> tuple[Array, Array]:
+        """Between which the first unknown makes sense. [n] each"""
 
     @abstractmethod
     def flooded_share(self, u: Array) -> Array:

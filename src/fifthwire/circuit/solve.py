@@ -148,8 +148,8 @@ def _solved(problem: Problem, start: Array) -> tuple[Array, NDArray[np.object_]]
         left = left[~found.solved]
         if left.size == 0:
             break
-    for row in left:
-        unknowns[row], why_not[row] = scan(problem.rows(slice(row, row + 1)))
+    if left.size:
+        unknowns[left], why_not[left] = scan(problem.rows(left))
     return _within_limits(problem, unknowns, why_not)
 
 
@@ -183,7 +183,8 @@ def _with_losses(
         if change.max() < LOSS_CLOSE_K:
             break
         problem = way.problem(problem.system, problem.cases, problem.closure, **held, loss_k=loss)
-        unknowns, why_not = _solved(problem, _filled(unknowns, problem.start()))
+        going = np.flatnonzero([reason is None for reason in why_not])
+        unknowns[going], why_not[going] = _solved(problem.rows(going), unknowns[going])
     return problem, unknowns, why_not, change
 
 
