@@ -20,6 +20,7 @@ from fifthwire.circuit.compressor import Suction
 from fifthwire.circuit.fluid import MOST_SUPERHEAT_K, Saturated
 from fifthwire.circuit.problem import (
     CLOSE_K,
+    NO_WAY,
     OUTSIDE_MAP,
     OVER_HIGH,
     PER_CHARGE,
@@ -44,6 +45,17 @@ PER_FLOODED_SHARE: Final = 30.0
 MOST_BYPASS: Final = 1.4
 """Of the flow that saturated liquid would have through the open valve: colder liquid is denser.  [1]"""
 LEAST_HOT_KW_K: Final = 1e-6
+COLD_K: Final = 8.0
+"""Above the evaporating temperature aimed at: colder air outside needs a slower fan than is simulated.  Our choice."""
+LEAST_LIFT_K: Final = 8.0
+"""From evaporating to condensing, with which a compressor runs as one.  Our choice."""
+MAIN_SHUT: Final = (
+    "an outdoor unit's main valve is shut while it cools: its coil fills and its compressor stops; the others alone "
+    "are another plant"
+)
+COLD_OUTSIDE: Final = (
+    "the air outside is too cold for cooling without slowing the outdoor fans, and that control is not simulated"
+)
 LEAST_WAY: Final = 1e-3
 """Of all indoor valves fully open: with less nothing flows.  [1]"""
 HALVINGS: Final = 45
@@ -304,11 +316,19 @@ class Cooling(Problem):
             return np.asarray(PER_FLOODED_SHARE * ((self.flooded_aim - flooded) * self.system.share).sum(axis=-1))
         return np.asarray(PER_CHARGE * (cooling_kg(self.system, state) / self.charge_aim_kg - 1.0))
 
-    def no_way(self) -> NDArray[np.bool_]:
-        """Where every indoor valve is shut."""
+    def ruled_out(self) -> list[tuple[NDArray[np.bool_], str]]:
         share = np.where(self.is_free, 1.0, self.held)
         open_k = (share * self.system.valve_k).sum(axis=-1)
-        return np.array([one < LEAST_WAY * self.system.valve_k.sum() for one in open_k])
+        main = self.cases.stuck_frac[:, self.system.main_places]
+        mains = passed(self.system.curve, np.where(np.isnan(main), 1.0, main), 0.0).min(axis=-1)
+        return [
+            (np.asarray(open_k < LEAST_WAY * self.system.valve_k.sum()), NO_WAY),
+            (np.asarray(mains < LEAST_WAY), MAIN_SHUT),
+        ]
+
+    def because(self, row: int) -> str | None:
+        cold = self.cases.ambient_c[row] < self.cases.evaporating_target_c[row] + COLD_K
+        return COLD_OUTSIDE if cold else None
 
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))
@@ -333,6 +353,7 @@ class Cooling(Problem):
         outside = self.system.law.is_outside(state.low.dew_c, state.high.dew_c)
         return [
             (outside, OUTSIDE_MAP),
+            (state.high.dew_c - state.low.dew_c < LEAST_LIFT_K, COLD_OUTSIDE),
             (state.high.dew_c > self.most_condensing_c + CLOSE_K, OVER_HIGH),
             (state.low.dew_c < self.least_evaporating_c - CLOSE_K, UNDER_LOW),
             (np.asarray((superheat > MOST_SUPERHEAT_K).any(axis=-1)), TOO_HOT),

@@ -13,13 +13,15 @@ import numpy as np
 from fifthwire.circuit import sizes
 from fifthwire.circuit.charge import heating_kg
 from fifthwire.circuit.heating import Heating
-from fifthwire.circuit.newton import newton
+from fifthwire.circuit.newton import Found, newton
 from fifthwire.circuit.problem import Closure
 from fifthwire.circuit.scenario import AMBIENT_C, ROOM_C, plain_cases
 from fifthwire.circuit.system import CircuitSystem
 from fifthwire.model.errors import NoSolution
 from fifthwire.model.plant import Plant
 
+STARTS: Final = 16
+SEED: Final = 20260512
 ANY_SPEED: Final = (0.02, 4.0)
 """Whatever it takes to hold the rated condensing temperature: the charge does not depend on a compressor's range."""
 
@@ -45,10 +47,19 @@ def heating_design_kg(system: CircuitSystem) -> float:
     compressor = replace(system.plant.compressor, speed_frac=ANY_SPEED)
     free = replace(system, plant=replace(system.plant, compressor=compressor))
     problem = Heating(free, cases, Closure.DESIGN)
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        found = newton(problem, problem.start())
-    if not found.solved[0]:
+    found = _from_many_starts(problem)
+    if not found.solved.any():
         raise NoSolution(
             "this plant has no steady state at its own rating of heating", "See whether its capacities fit together."
         )
-    return float(heating_kg(system, problem.state(found.unknowns), collected=False)[0])
+    return float(heating_kg(system, problem.state(found.unknowns), collected=False)[found.residual.argmin()])
+
+
+def _from_many_starts(problem: Heating) -> Found:
+    """The one case of a problem from its start and from others around it."""
+    rng = np.random.default_rng(SEED)
+    around = rng.uniform(-1.0, 1.0, (STARTS, len(problem.steps))) * problem.steps
+    around[0] = 0.0
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
+        many = problem.rows(np.zeros(STARTS, dtype=int))
+        return newton(many, problem.start() + around)

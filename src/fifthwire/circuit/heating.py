@@ -19,6 +19,7 @@ from fifthwire.circuit.compressor import Suction
 from fifthwire.circuit.fluid import MOST_SUPERHEAT_K, Saturated
 from fifthwire.circuit.problem import (
     CLOSE_K,
+    NO_WAY,
     OUTSIDE_MAP,
     OVER_HIGH,
     PER_CHARGE,
@@ -251,12 +252,11 @@ class Heating(Problem):
         held = heating_kg(self.system, state, collected=self.closure is Closure.SETTLED)
         return np.asarray(PER_CHARGE * (held - self.charge_aim_kg) / self.system.charge_kg)
 
-    def no_way(self) -> NDArray[np.bool_]:
-        """Where every indoor or every main valve is shut."""
+    def ruled_out(self) -> list[tuple[NDArray[np.bool_], str]]:
         indoor = (np.where(self.is_free, 1.0, self.held) * self.system.valve_k).sum(axis=-1)
         main = (np.where(np.isnan(self.main_stuck), 1.0, self.main_held) * self.system.main_k).sum(axis=-1)
-        least = (LEAST_WAY * self.system.valve_k.sum(), LEAST_WAY * self.system.main_k.sum())
-        return np.array([one < least[0] or two < least[1] for one, two in zip(indoor, main, strict=True)])
+        shut = (indoor < LEAST_WAY * self.system.valve_k.sum()) | (main < LEAST_WAY * self.system.main_k.sum())
+        return [(np.asarray(shut), NO_WAY)]
 
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))

@@ -99,8 +99,12 @@ class Problem(ABC):
         return other
 
     @abstractmethod
-    def no_way(self) -> NDArray[np.bool_]:
-        """Where nothing can flow, whatever the pressures. [n]"""
+    def ruled_out(self) -> list[tuple[NDArray[np.bool_], str]]:
+        """Which cases have no state whatever the pressures, and why."""
+
+    def because(self, row: int) -> str | None:
+        """What is known to make a case hopeless that nothing balances."""
+        return None
 
     @abstractmethod
     def speed_balance(self, u: Array) -> Array:
@@ -153,6 +157,7 @@ class Problem(ABC):
         """Residuals and their slopes. [n, unknowns], [n, residuals, unknowns]"""
 
 
+NO_WAY: Final = "every valve on the refrigerant's way is shut: the compressors pump the suction down and stop"
 OVER_HIGH: Final = (
     "the discharge pressure lies above its limit even at the least speed: the high-pressure protection stops it"
 )

@@ -66,7 +66,7 @@ def _scan_some(some: Problem) -> Iterator[tuple[Array | None, str | None]]:
     for row in range(n):
         points = found.unknowns[row * POINTS : (row + 1) * POINTS]
         state = _between(some.rows(slice(row, row + 1)), points, balance[row], grid[row])
-        yield state, None if state is not None else _reason(balance[row], grid[row], some)
+        yield state, None if state is not None else _reason(balance[row], grid[row], some, row)
 
 
 def _along(held: Problem, grid: Array) -> Found:
@@ -120,11 +120,11 @@ def _halved(one: Problem, begin: Array, sign: float, low: float, high: float) ->
     return None
 
 
-def _reason(balance: Array, grid: Array, one: Problem) -> str:
+def _reason(balance: Array, grid: Array, one: Problem, row: int) -> str:
     known = balance[np.isfinite(balance)]
     ends = {"low": grid[0], "high": grid[-1], "scanned": one.scanned}
     if known.size == 0:
-        return NOTHING_BALANCES.format(**ends)
+        return one.because(row) or NOTHING_BALANCES.format(**ends)
     if np.all(known < 0.0):
         return one.too_fast.format(**ends)
     if np.all(known > 0.0):

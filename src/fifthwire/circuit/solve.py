@@ -34,8 +34,6 @@ LOSS_PASSES: Final = 12
 LOSS_CLOSE_K: Final = 1e-7
 NOTHING_RUNS: Final = "no unit is on: the compressors stand, and there is no steady state to speak of"
 
-NO_WAY: Final = "every valve on the refrigerant's way is shut: the compressors pump the suction down and stop"
-
 
 @dataclass(frozen=True)
 class Way:
@@ -131,11 +129,11 @@ def _solved(problem: Problem, start: Array) -> tuple[Array, NDArray[np.object_]]
     """The unknowns of every case, NaN where there is no state, and why."""
     why_not = np.full(len(problem.cases), None, dtype=object)
     idle = np.array([not row.any() for row in problem.cases.on])
-    shut = np.asarray(problem.no_way(), dtype=bool)
-    shut &= ~idle
-    why_not[idle], why_not[shut] = NOTHING_RUNS, NO_WAY
+    for flags, reason in problem.ruled_out():
+        why_not[flags] = reason
+    why_not[idle] = NOTHING_RUNS
     unknowns = np.full(start.shape, np.nan)
-    rows = np.flatnonzero(~idle & ~shut)
+    rows = np.flatnonzero([reason is None for reason in why_not])
     if rows.size == 0:
         return unknowns, why_not
     left = rows

@@ -3,9 +3,10 @@ import pytest
 from pytest import approx
 from tests.circuit_cases import a_plant
 
+from fifthwire.circuit.problem import NO_WAY
 from fifthwire.circuit.scenario import plain_cases, scenarios_of, together
 from fifthwire.circuit.sizing import circuit_of
-from fifthwire.circuit.solve import NO_WAY, solve
+from fifthwire.circuit.solve import solve
 from fifthwire.circuit.state_json import state_as_json
 from fifthwire.model.plant import Fault
 

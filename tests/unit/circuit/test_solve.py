@@ -5,6 +5,7 @@ import pytest
 from pytest import approx
 from tests.circuit_cases import a_plant, random_cases
 
+from fifthwire.circuit.cooling import COLD_OUTSIDE, MAIN_SHUT
 from fifthwire.circuit.scenario import plain_cases, scenarios_of, together
 from fifthwire.circuit.sizing import circuit_of
 from fifthwire.circuit.solve import NOTHING_RUNS, solve
@@ -122,6 +123,15 @@ def test_one_unit_with_its_valve_shut_has_no_steady_state_and_the_reason_is_give
     assert not state.converged[0]
     assert "suction" in state.why_not[0]
     assert np.isnan(state.unknowns).all()
+
+
+def test_a_main_valve_shut_while_cooling_and_air_too_cold_for_it_are_refused_by_name():
+    system = circuit_of(a_plant())
+    sound = plain_cases(system.plant)
+
+    states = solve(system, together([sound.with_stuck(system.valve("main"), 0.0), sound.with_(ambient_c=-15.0)]))
+
+    assert states.why_not.tolist() == [MAIN_SHUT, COLD_OUTSIDE]
 
 
 def test_a_main_valve_that_stands_half_shut_while_cooling_widens_the_indoor_valves():
