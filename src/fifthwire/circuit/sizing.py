@@ -81,7 +81,7 @@ def circuit_of(
     has_subcooler = np.array([of.has_subcooler for of in outdoor])
     law = law or Efficiencies(plant.compressor.isentropic_frac, plant.compressor.volumetric_frac)
     of = fluid(plant.refrigerant)
-    rating = _rating(of, outdoor, outdoor_kw, plant.compressor.isentropic_frac)
+    rating = _rating(of, outdoor, outdoor_kw, law)
     shape = curve(plant.valve_curve if valve_curve is None else valve_curve)
     liquid = float(np.average(rating.liquid_enthalpy, weights=outdoor_kw))
     rated_flow = unit_kw / (rating.gas_enthalpy[0] - liquid)
@@ -120,7 +120,7 @@ def _require_simulated(plant: Plant) -> None:
         raise InputError("the plant has no indoor unit", "Add [[units]] with an id and a capacity each.")
 
 
-def _rating(of: Fluid, outdoor: tuple[OutdoorUnit, ...], outdoor_kw: Array, isentropic: float) -> Rating:
+def _rating(of: Fluid, outdoor: tuple[OutdoorUnit, ...], outdoor_kw: Array, law: CompressorLaw) -> Rating:
     condensing_c = sizes.RATED_AMBIENT_C + np.array([unit.condenser_approach_k for unit in outdoor])
     if np.any(condensing_c > of.high_c - 3.0):
         raise InputError(
@@ -137,9 +137,12 @@ def _rating(of: Fluid, outdoor: tuple[OutdoorUnit, ...], outdoor_kw: Array, isen
     liquid = coil - high.liquid_cp * cools
     flow = outdoor_kw / (gas - liquid)
     bypass = flow * (coil - liquid) / (gas - coil)  # all the liquid is cooled, the bypass's own with it
-    state = of.entering(low, gas)
-    work = (of.at_entropy(high, state.entropy) - gas) / isentropic
-    return Rating(of, low, high, coil_c, coil, liquid, gas, flow, bypass, gas + work, Suction(low, gas, state))
+    suction = Suction(low, gas, of.entering(low, gas))
+    ideal = of.at_entropy(high, suction.state.entropy) - gas
+    size = law.size_for(flow + bypass, suction, condensing_c)
+    speed = law.speed_frac(flow + bypass, size, suction, condensing_c)
+    work = law.work_kj_kg(speed, size, suction, condensing_c, ideal)
+    return Rating(of, low, high, coil_c, coil, liquid, gas, flow, bypass, gas + work, suction)
 
 
 @dataclass(frozen=True)
