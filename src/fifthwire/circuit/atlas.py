@@ -29,6 +29,9 @@ LOADS: Final = (1.0, 0.6, PART)
 AMBIENT_STEPS_K: Final = (-10.0, 0.0, 8.0)
 """Of the outdoor air, from the plant's own.  [K]  Our choice."""
 POSITIONS: Final = 21
+LEAST_LIQUID_KJ_KG: Final = 0.2
+"""Under the enthalpy of dry vapour by more, liquid is said to come: about a thousandth of the flow.  [kJ/kg]  Our
+choice: a suction that is just dry, as heating in mild air has it, is not called wet for its last digit."""
 COLDEST_C, HOTTEST_C = -15.0, 46.0
 """Outdoor air that an atlas goes to.  [°C]  Our choice."""
 
@@ -264,12 +267,12 @@ def _over_dew_kj_kg(system: CircuitSystem, states: States) -> Array:
 def _liquid_from(openings: Array, over_dew: Array) -> Array:
     """The first opening at which the suction turns wet, on a straight line between two of them."""
     known = np.isfinite(over_dew)
-    is_wet = known & (over_dew < 0.0)
+    is_wet = known & (over_dew < -LEAST_LIQUID_KJ_KG)
     first = np.argmax(is_wet, axis=2)
     before = np.maximum(first - 1, 0)
     at, last = (np.take_along_axis(over_dew, one[..., np.newaxis], axis=2)[..., 0] for one in (first, before))
     with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.where((first > 0) & np.isfinite(last), last / (last - at), 1.0)
+        share = np.where((first > 0) & np.isfinite(last), np.clip(last / (last - at), 0.0, 1.0), 1.0)
     found = openings[before] + share * (openings[first] - openings[before])
     return np.asarray(np.where(is_wet.any(axis=2), found, np.nan))
 
