@@ -81,13 +81,14 @@ def heat_map_picture(of: HeatMap, *, caption: str, title: str) -> Picture:
     right = _LEFT + _FIELD * len(of.columns)
     width = right + _END
     strokes = [*_heads(of), *_groups(of, base)]
+    size = "d-tiny" if height < _ROW else "d-small"
     for row, name in enumerate(of.rows):
         y = _TOP + height * row
         under = y + height - (height - 7.0) / 2.0
-        strokes.append(lettering(_LEFT - 6, under, shortened(name, _LONGEST_NAME), "d-small", "end"))
+        strokes.append(lettering(_LEFT - 6, under, shortened(name, _LONGEST_NAME), size, "end"))
         strokes += [_field(of, row, at, _LEFT + _FIELD * at, y, height) for at in range(len(of.columns))]
         if of.ends:
-            strokes.append(lettering(right + 6, under, of.ends[row], "d-small"))
+            strokes.append(lettering(right + 6, under, of.ends[row], size))
     if of.ends:
         strokes.append(lettering(right + 6, _TOP - 5, of.end_head, "d-small"))
     strokes += _key(of, base + 18.0)
