@@ -5,7 +5,8 @@
     python tools/refrigerants.py --check    fits again and compares with what stands there
 
 Saturation: Chebyshev series of degree 12, dew and bubble apart, pressure in its logarithm. Saturated liquid: degree 16
-in temperature, with its density and with how its enthalpy rises with pressure at one temperature. Vapour: a product of two Chebyshev series, 12 by 10, in the roots of the distances to the critical
+in temperature, with its density and with how its enthalpy rises with pressure at one temperature. Vapour: a product of
+two Chebyshev series, 12 by 10, in the roots of the distances to the critical
 temperature and to the dew line, where the curves are steep. Reference state IIR: 200 kJ/kg and 1 kJ/(kg K) for
 saturated liquid at 0 °C. CoolProp's failing points are left out and counted; more than a tenth of them is an error.
 """
@@ -102,7 +103,7 @@ class Fluid:
         return float(np.log(self.state.rhomass())) if self.update(coolprop.QT_INPUTS, 0.0, c + KELVIN) else None
 
     def liquid_slope(self, c: float) -> float | None:
-        """What a kPa above saturation adds to the enthalpy of liquid, from saturation to a little above it. [kJ/(kg kPa)]"""
+        """What a kPa above saturation adds to the enthalpy of liquid, near saturation. [kJ/(kg kPa)]"""
         if not self.update(coolprop.QT_INPUTS, 0.0, c + KELVIN):
             return None
         pressure, saturated = self.state.p(), self.state.hmass()
