@@ -4,6 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import isfinite
 from typing import Final
 
+import numpy as np
+
 from fifthwire import __version__
 from fifthwire.assessment.blocks import Block, Column, Labelled, Paragraph, Row, Table
 from fifthwire.assessment.figures import (
@@ -158,6 +160,9 @@ def _unit_table(system: CircuitSystem, cases: Scenarios, states: States, units: 
         *(one * 1.8 + 32.0 if units == "us" else one for one in (states.gas_pipe_c[0], states.liquid_pipe_c[0])),
         states.supply_air_c[0] * 1.8 + 32.0 if units == "us" else states.supply_air_c[0],
     ]
+    still = ~cases.on[0] & (states.flow_g_s[0] <= 0.0)  # nothing flows: no superheat to speak of
+    for at in (2, 3):
+        columns[at] = np.where(still, np.nan, columns[at])
     shown = [_padded(values, 0 if at < 2 else 1) for at, values in enumerate(columns)]
     rows = tuple(
         Row(cells=(name if cases.on[0, at] else f"{name} (off)", *(column[at] for column in shown)))

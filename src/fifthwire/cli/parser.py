@@ -253,7 +253,7 @@ def _pages(command: argparse.ArgumentParser, what: str) -> None:
         metavar="FILE",
         action="append",
         default=[],
-        help=f"also write {what}, as .pdf, .html or .png; may be given more than once",
+        help=f"also write {what}, as .pdf, .html or .png, or its drawings alone as .svg; may be given more than once",
     )
     _overwrite(command)
 

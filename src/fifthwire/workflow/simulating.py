@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 CLOSURES: Final = ("minutes-after", "settled")
 LONGEST_SEED: Final = 18
 """Digits of a seed.  Our choice."""
-PAGE_SUFFIXES: Final = (".pdf", ".html", ".png")
+PAGE_SUFFIXES: Final = (".pdf", ".html", ".png", ".svg")
 OTHER_CURVE: Final = {"concave": "linear", "linear": "concave", "table": "concave"}
 """Against which an atlas shows how much the valve curve matters."""
 
@@ -240,7 +240,9 @@ def _page_suffix(path: str) -> str:
     for suffix in PAGE_SUFFIXES:
         if path.lower().endswith(suffix):
             return suffix
-    raise InputError(f"{path}: a page is written as .pdf, .html or .png", "Give it one of these endings.")
+    raise InputError(
+        f"{path}: a page is written as .pdf, .html or .png, its drawings as .svg", "Give it one of these endings."
+    )
 
 
 def _page(content: "SimulatedPage", suffix: str, units: str) -> bytes:
@@ -248,6 +250,10 @@ def _page(content: "SimulatedPage", suffix: str, units: str) -> bytes:
         from fifthwire.circuit.page import simulated_page
 
         return simulated_page(content).encode("utf-8")
+    if suffix == ".svg":
+        from fifthwire.circuit.page import pictures_svg
+
+        return pictures_svg(content).encode("utf-8")
     from fifthwire.reports.simulated import simulated_pdf, simulated_png  # typst loads only where it is asked for
 
     return simulated_pdf(content, units=units) if suffix == ".pdf" else simulated_png(content, units=units)

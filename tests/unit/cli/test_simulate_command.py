@@ -1,7 +1,9 @@
 """`fifthwire simulate`, `atlas` and `make-log` from the outside."""
 
+import io
 import json
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from pytest import approx
@@ -76,6 +78,21 @@ def test_the_json_is_the_state_of_the_format(run, plant):
     assert state["liquid_to_compressor_g_s"] > 0.0
 
 
+def test_a_plant_comes_from_standard_input_too(run, plant, monkeypatch):
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(STUCK.encode())))
+    from_file = run("simulate", plant(), "--json")
+
+    assert run("simulate", "-", "--json")[:2] == from_file[:2]
+
+
+def test_without_a_state_there_is_no_drawing_and_no_file(run, plant, tmp_path):
+    code, _, err = run("simulate", plant(PUMPED_DOWN), "--report", "s.svg")
+
+    assert code == 3
+    assert "no steady state to draw" in err
+    assert not (tmp_path / "s.svg").exists()
+
+
 def test_one_state_may_be_asked_for(run, plant):
     _, out, _ = run("simulate", plant(), "--closure", "settled", "--json")
 
@@ -93,10 +110,13 @@ def test_without_a_steady_state_the_reason_is_said_and_nothing_is_made_up(run, p
 
 def test_pages_are_written_and_never_over_others(run, plant, tmp_path):
     name = plant()
-    code, _, err = run("simulate", name, "--report", "s.html", "--report", "s.pdf", "--report", "s.png")
+    endings = ("html", "pdf", "png", "svg")
+    code, _, err = run("simulate", name, *(word for one in endings for word in ("--report", f"s.{one}")))
 
     assert code == 0
-    assert err.count("Page written") == 3
+    assert err.count("Page written") == 4
+    drawn = ElementTree.fromstring((tmp_path / "s.svg").read_text("utf-8"))
+    assert "Pressure and enthalpy of OU1" in "".join(drawn.itertext())
     assert (tmp_path / "s.html").read_text("utf-8").count("<svg") == 4
     assert (tmp_path / "s.pdf").read_bytes().startswith(b"%PDF")
     assert (tmp_path / "s.png").read_bytes().startswith(b"\x89PNG")
@@ -112,7 +132,7 @@ def test_a_page_of_another_kind_is_refused_before_anything_is_solved(run, comman
     code, _, err = run(command, "there-is-none.toml", "--report", "x.docx")
 
     assert code == 2
-    assert ".pdf, .html or .png" in err
+    assert ".pdf, .html or .png, its drawings as .svg" in err
 
 
 @pytest.mark.parametrize("command", [["simulate"], ["atlas"], ["make-log", "--days", "1", "--seed", "1"]])

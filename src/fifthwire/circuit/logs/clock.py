@@ -16,7 +16,8 @@ STEP_S: Final = 60.0
 SUMMER_UTC: Final = datetime(2026, 7, 6, tzinfo=UTC)
 WINTER_UTC: Final = datetime(2026, 1, 12, tzinfo=UTC)
 """Mondays on which invented logs begin."""
-MOST_DAYS: Final = 366.0
+MOST_DAYS: Final = 31.0
+"""Of one log: longer ones are made in parts.  [days]  Our choice: a month of 40 units takes a gigabyte to work out."""
 SHORTEST_PERIOD_S: Final = 1.0
 LONGEST_PERIOD_S: Final = 900.0
 """Of a recorder.  [s]"""
