@@ -1,3 +1,4 @@
+import re
 import tomllib
 from pathlib import Path
 
@@ -5,7 +6,7 @@ import jsonschema
 import pytest
 
 from fifthwire.model.errors import VisitFileError
-from fifthwire.visitfile import plant_schema, read_plant
+from fifthwire.visitfile import plant_schema, plant_template, read_plant
 
 ROOT = Path(__file__).parents[3]
 
@@ -141,3 +142,23 @@ def test_the_example_of_the_documentation_reads_and_fits_the_schema():
     assert len(plant.faults) == 2
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate(tomllib.loads(text) | {"colour": "white"}, plant_schema())
+
+
+def test_a_template_reads_once_what_it_needs_is_filled_in():
+    text = plant_template()
+    filled = text.replace('refrigerant = ""', 'refrigerant = "R32"').replace('id = ""', 'id = "A"', 1)
+
+    plant = read_plant(filled.replace('capacity = ""', 'capacity = "3.6 kW"'), name="new", syntax="toml")
+
+    assert (plant.refrigerant, plant.units[0].id, plant.faults) == ("R32", "A", ())
+    assert max(map(len, text.split("\n"))) <= 120
+
+
+def test_every_key_of_a_template_reads_once_its_sign_is_taken_away():
+    text = plant_template().replace('refrigerant = ""', 'refrigerant = "R32"').replace('id = ""', 'id = "A"', 1)
+    text = re.sub(r"^#(?=[a-z\[])", "", text.replace('capacity = ""', "capacity = 3.6"), flags=re.MULTILINE)
+
+    with pytest.raises(VisitFileError) as caught:  # a fault says one thing: all of its keys at once are too many
+        read_plant(text, name="new", syntax="toml")
+
+    assert [problem.place for problem in caught.value.problems] == ["faults[0]"]
