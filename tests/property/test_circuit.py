@@ -10,7 +10,8 @@ from fifthwire.circuit.problem import Closure
 from fifthwire.circuit.scan import NOTHING_BALANCES, UNCLEAR
 from fifthwire.circuit.scenario import plain_cases, together
 from fifthwire.circuit.sizing import circuit_of
-from fifthwire.circuit.solve import solve
+from fifthwire.circuit.solve import LOSSES_SWING, solve
+from fifthwire.model.plant import PlantUnit
 
 CLOSURES = ("minutes-after", "settled")
 NOT_CONFIRMED = tuple(text.partition(" from ")[0].partition(" at any ")[0] for text in (NOTHING_BALANCES, UNCLEAR))
@@ -119,6 +120,21 @@ def test_the_discharge_cools_as_a_valve_opens_through_wet_suction(closure, refri
         else:  # the accumulator keeps what its bleed hole does not pass: more comes on
             assert np.all(np.diff(states.liquid_to_compressor_g_s[wet, 0]) >= -1e-6)
             assert np.all(np.diff(states.accumulator_kg[wet, 0]) >= -1e-6)
+
+
+@pytest.mark.parametrize("drop_k", [0.5, 2.0, 5.0])
+def test_losses_of_the_gas_pipes_settle_with_the_flows_however_large(drop_k):
+    units = tuple(PlantUnit(id=f"IU{i}", capacity_kw=3.6, suction_drop_k=drop_k * (i % 3) / 2.0) for i in range(9))
+    system = circuit_of(a_plant(units=units))
+
+    states = solve(system, random_cases(system, 60, 3))
+
+    assert LOSSES_SWING not in states.why_not
+    assert states.converged.sum() >= 55
+    assert np.nanmax(states.loss_residual_k) < 2e-6
+    there = system.suction_drop_k * (states.flow_g_s / 1e3 / system.rated_flow_kg_s) ** 2
+    wet = states.converged[:, None] & (states.flow_g_s > 1.0) & (states.superheat_k == 0.0)
+    assert np.abs(states.gas_pipe_c - states.evaporating_c[:, None] - there)[wet].max() < 6.5  # offsets of the sensors
 
 
 def test_more_refrigerant_is_more_subcooling_and_narrower_valves():

@@ -30,8 +30,12 @@ CHUNK: Final = 256
 THREADS: Final = 2
 RESTARTS: Final = 3
 SEED: Final = 20260512
-LOSS_PASSES: Final = 12
-LOSS_CLOSE_K: Final = 1e-7
+LOSS_PASSES: Final = 25
+LOSS_CLOSE_K: Final = 1e-6
+LEAST_SHARE: Final = 0.1
+LOSS_SETTLED_K: Final = 1e-3
+"""Change of a loss in the last pass, with which a state still counts.  [K]  Our choice."""
+LOSSES_SWING: Final = "the losses of the gas pipes and the flows did not settle with each other"
 NOTHING_RUNS: Final = "no unit is on: the compressors stand, and there is no steady state to speak of"
 
 
@@ -172,18 +176,30 @@ def _with_losses(
 ) -> tuple[Problem, Array, NDArray[np.object_], Array]:
     """Losses of the gas pipes, from the flows of the pass before, until they no longer change."""
     loss = np.zeros((len(problem.cases), len(problem.system.units)))
+    before, gap_before = loss, loss
     change = np.zeros(len(loss))
-    for _ in range(LOSS_PASSES):
+    for passed in range(LOSS_PASSES):
         now = problem.losses_k(unknowns)
-        now = np.where(np.isfinite(now), now, 0.0)
-        change = np.abs(now - loss).max(axis=1)
-        loss = now
+        gap = np.where(np.isfinite(now), now, loss) - loss
+        change = np.abs(gap).max(axis=1)
         if change.max() < LOSS_CLOSE_K:
             break
+        share = np.ones(loss.shape) if passed == 0 else _secant_share(gap, gap_before, loss - before)
+        before, gap_before, loss = loss, gap, np.maximum(loss + share * gap, 0.0)
         problem = way.problem(problem.system, problem.cases, problem.closure, **held, loss_k=loss)
         going = np.flatnonzero([reason is None for reason in why_not])
         unknowns[going], why_not[going] = _solved(problem.rows(going), unknowns[going])
+    for row in np.flatnonzero(change > LOSS_SETTLED_K):
+        if why_not[row] is None:
+            why_not[row], unknowns[row] = LOSSES_SWING, np.nan
     return problem, unknowns, why_not, change
+
+
+def _secant_share(gap: Array, gap_before: Array, moved: Array) -> Array:
+    """How much of a gap to close: more loss is less flow, and then less loss, so that all of it would be too much."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        slope = (gap - gap_before) / moved
+    return np.clip(np.where(np.isfinite(slope) & (slope < 0.0), -1.0 / slope, 1.0), LEAST_SHARE, 1.0)
 
 
 def _together(parts: list[States]) -> States:
