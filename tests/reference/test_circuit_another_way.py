@@ -125,3 +125,39 @@ def test_a_single_evaporators_cycle_is_tespys_at_the_same_states(refrigerant):
     assert compressor.P.val == approx(1e3 * states.power_kw[0], rel=1e-4)
     assert evaporator.Q.val == approx(1e3 * states.capacity_kw[0], rel=1e-4)
     assert pipes[3].T.val == approx(states.discharge_c[0, 0], abs=0.01)
+
+
+@pytest.mark.parametrize("refrigerant", ["R410A", "R32"])
+def test_heat_and_work_of_a_heating_system_are_coolprops_at_its_temperatures(refrigerant):
+    system = circuit_of(a_plant(10, n_outdoor=2, mode="heating", refrigerant=refrigerant))
+    sound = plain_cases(system.plant)
+    cases = together([
+        sound,
+        sound.with_(ambient_c=-5.0, on=np.arange(10) < 6),
+        sound.with_stuck(2, 0.3),
+        sound.with_stuck(system.valve("OU2/main"), 0.25),
+    ])  # fmt: skip
+    states = solve(system, cases, "settled")
+
+    def enthalpy(c: float, kpa: float) -> float:
+        return PropsSI("H", "T", c + KELVIN, "P", 1e3 * kpa, refrigerant) / 1e3
+
+    assert states.converged.all()
+    for row in range(len(cases)):
+        high = states.discharge_kpa_abs[row]
+        bubble_c = PropsSI("T", "P", 1e3 * high, "Q", 0, refrigerant) - KELVIN
+        work, hot = 0.0, 0.0
+        for j in range(2):
+            dew_c = states.outdoor_evaporating_c[row, j]
+            low = PropsSI("P", "T", dew_c + KELVIN, "Q", 1, refrigerant) / 1e3
+            suction_c = dew_c + states.suction_superheat_k[row, j]
+            entropy = PropsSI("S", "T", suction_c + KELVIN, "P", 1e3 * low, refrigerant)
+            inlet = enthalpy(suction_c, low)
+            rise = (PropsSI("H", "S", entropy, "P", 1e3 * high, refrigerant) / 1e3 - inlet) / 0.70
+            work += states.outdoor_flow_g_s[row, j] / 1e3 * rise
+            hot += states.outdoor_flow_g_s[row, j] * (inlet + rise)
+        hot /= states.outdoor_flow_g_s[row].sum()
+        assert states.power_kw[row] == approx(work, rel=3e-4)
+        for unit in np.flatnonzero(states.superheat_k[row] > 0.3):
+            heat = states.flow_g_s[row, unit] / 1e3 * (hot - enthalpy(bubble_c - states.superheat_k[row, unit], high))
+            assert states.unit_capacity_kw[row, unit] == approx(heat, rel=1.5e-3)
