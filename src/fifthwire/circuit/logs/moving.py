@@ -6,7 +6,7 @@ then with every valve and the speed where the controllers have brought them by t
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.random import Generator
@@ -20,7 +20,7 @@ from fifthwire.circuit.logs.events import OIL_OPENING_FRAC, OIL_SPEED_FRAC, Even
 from fifthwire.circuit.logs.faults import Begun, begun_faults, cases_in_time
 from fifthwire.circuit.logs.rooms import Rooms, run_rooms
 from fifthwire.circuit.logs.surroundings import Surroundings, surroundings
-from fifthwire.circuit.scenario import Scenarios
+from fifthwire.circuit.scenario import Scenarios, plain_cases
 from fifthwire.circuit.sizing import circuit_of
 from fifthwire.circuit.solve import solve
 from fifthwire.circuit.states import States
@@ -32,6 +32,8 @@ Array = NDArray[np.float64]
 
 CLOSURE: Final = "settled"
 """A fault of days has long moved the charge to where it lies.  Our choice."""
+SOLVED_FIRST: Final = 8
+"""One moment of so many is solved from nothing.  [1]  Measured."""
 
 
 @dataclass(frozen=True)
@@ -91,16 +93,35 @@ def move(plant: Plant, plan: LogPlan, law: CompressorLaw | None = None) -> Movin
     rooms = _rooms(plant, system, cases, around, begun, time_s)
     cases = cases.with_(ambient_c=around.ambient_c, rooms_c=rooms.room_c, on=rooms.on)
     runs = np.asarray(rooms.on.any(axis=1))
-    asked = solve(system, cases.rows(runs), closure=CLOSURE)
+    asked = _solved(system, cases.rows(runs))
     runs = _carried(runs, asked)
     left = events(time_s, runs, around.ambient_c, is_heating=is_heating, rng=seeds[2])
     commands = _commands(system, cases, runs, asked, left, rng=seeds[3])
     works = np.isin(system.valves, asked_valves(system))
     standing = _standing(cases, commands, works)
-    states = solve(system, standing.rows(runs), closure=CLOSURE)
+    states = _solved(system, standing.rows(runs))
     is_held = np.zeros(time_s.size, dtype=bool)
     is_held[runs] = ~states.converged
     return Moving(system, plan, time_s, begun, standing, around, rooms, left, commands, runs, states, is_held)
+
+
+def _solved(system: CircuitSystem, cases: Scenarios) -> States:
+    """The states of moments in their order: every few of them first, from which those between begin."""
+    if not len(cases):
+        return _none_of(solve(system, plain_cases(system.plant), closure=CLOSURE))
+    if len(cases) < 2 * SOLVED_FIRST:
+        return solve(system, cases, closure=CLOSURE)
+    first = solve(system, cases.rows(slice(None, None, SOLVED_FIRST)), closure=CLOSURE)
+    nearest = np.minimum((np.arange(len(cases)) + SOLVED_FIRST // 2) // SOLVED_FIRST, len(first.unknowns) - 1)
+    return solve(system, cases, closure=CLOSURE, start=first.unknowns[nearest])
+
+
+def _none_of(states: States) -> States:
+    """No states, of the same shape."""
+    arrays: dict[str, Any] = {
+        name: value[:0] for name, value in states.__dict__.items() if isinstance(value, np.ndarray)
+    }
+    return replace(states, **arrays)
 
 
 def _rooms(

@@ -128,8 +128,9 @@ def test_a_sensor_that_reads_high_lets_its_unit_hold_less_than_it_shows(made, co
     is_on = moving.rooms.on[moving.runs, 1] & (hour > 33.0) & (hour < 42.0)
     true = moving.states.superheat_k[is_on, 1]
 
-    assert np.nanmedian(shown) == approx(5.0, abs=1.5)
-    assert np.nanmedian(true) < 2.5
+    assert np.nanmedian(shown) == approx(5.0, abs=2.5)
+    assert np.nanmedian(true) < np.nanmedian(shown) - 3.0
+    assert np.nanmedian(true) < 4.0
 
 
 def test_a_leaking_valve_keeps_the_coil_of_a_stopped_unit_cold(columns):
@@ -189,6 +190,14 @@ def test_faults_begin_inside_the_log_each_at_a_time_of_its_own():
 
     assert len(set(begins)) == 4
     assert all(0.2 * 10 * 86400.0 < one < 0.7 * 10 * 86400.0 for one in begins)
+
+
+def test_a_night_on_which_nothing_runs_is_a_log_too():
+    made = a_log(a_plant(2), days=0.1)
+
+    assert not made.moving.runs.any()
+    assert len(made.table().decode().splitlines()) > 100
+    assert made.truth()["starts"] == 0
 
 
 def test_few_moments_have_no_steady_state(made):
