@@ -118,10 +118,9 @@ def _solved(system: CircuitSystem, cases: Scenarios) -> States:
 
 def _none_of(states: States) -> States:
     """No states, of the same shape."""
-    arrays: dict[str, Any] = {
-        name: value[:0] for name, value in states.__dict__.items() if isinstance(value, np.ndarray)
-    }
-    return replace(states, **arrays)
+    arrays = {name: one[:0] for name, one in states.__dict__.items() if isinstance(one, np.ndarray)}
+    no_rows: dict[str, Any] = arrays
+    return replace(states, **no_rows)
 
 
 def _rooms(
