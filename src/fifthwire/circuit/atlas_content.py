@@ -77,7 +77,7 @@ def _pictures(atlas: Atlas, units: str) -> Iterator[Picture]:
     factor, sign = (1.8, "°F") if units == "us" else (1.0, "K")
     is_wet = atlas.liquid_g_s > 0.0
     begins = tuple(
-        " · ".join(percent(atlas.liquid_from_frac[at, condition], "never") for _, condition in shown_loads(atlas))
+        " · ".join(begins_words(atlas, at, condition) for _, condition in shown_loads(atlas))
         for at in range(len(atlas.valves))
     )
     suction = np.where(is_wet, -1.0, atlas.suction_superheat_k)
@@ -208,15 +208,21 @@ def _liquid_row(atlas: Atlas, other: Atlas | None, at: int, loads: list[tuple[st
     yield number(units[at].capacity_kw, 1) if at < len(units) else NOTHING
     for _, condition in loads:
         yield percent(atlas.healthy_frac[at, condition])
-        yield percent(atlas.liquid_from_frac[at, condition], "never")
+        yield begins_words(atlas, at, condition)
         if other is not None:
-            yield percent(other.liquid_from_frac[at, other.condition(atlas.conditions[condition].load_frac)], "never")
+            yield begins_words(other, at, other.condition(atlas.conditions[condition].load_frac))
     full = loads[0][1]
     yield percent(atlas.lost_frac[at, full, 0], decimals=1)
     yield percent(atlas.lost_frac[at, full, -1], decimals=1)
     liquid = float(atlas.liquid_g_s[at, loads[-1][1], -1])
     yield number(liquid, 1) if isfinite(liquid) else NOTHING
     yield moved_words(atlas, at, full, -1)
+
+
+def begins_words(atlas: Atlas, valve: int, condition: int) -> str:
+    """From which opening on liquid comes: never only where the wide open valve has a state, and that is dry."""
+    is_known = bool(atlas.converged[valve, condition, -1])
+    return percent(atlas.liquid_from_frac[valve, condition], "never" if is_known else NOTHING)
 
 
 def percent(frac: float, otherwise: str = NOTHING, decimals: int = 0) -> str:

@@ -1,6 +1,7 @@
 """The atlas: every valve at every position under several loads."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,7 +9,14 @@ from pytest import approx
 from tests.invented_plants import a_plant, stuck
 
 from fifthwire.circuit.atlas import FULL, PART, Condition, atlas_conditions, make_atlas, on_pattern
-from fifthwire.circuit.atlas_content import atlas_page, atlas_to_json, liquid_table, shown_rows, valve_page
+from fifthwire.circuit.atlas_content import (
+    atlas_page,
+    atlas_to_json,
+    begins_words,
+    liquid_table,
+    shown_rows,
+    valve_page,
+)
 from fifthwire.circuit.scenario import scenarios_of
 from fifthwire.circuit.sizing import circuit_of
 from fifthwire.circuit.solve import solve
@@ -196,3 +204,12 @@ def test_a_case_without_a_state_has_no_figures_and_says_why():
         assert alone.why_not[at]
         assert np.isnan(alone.suction_superheat_k[at]) and np.isnan(alone.lost_frac[at])
         assert not any(flags[at] for flags in alone.moved.values())
+
+
+def test_never_is_said_only_where_the_open_valve_has_a_state(atlas):
+    full = atlas.condition(FULL)
+    dry = next(at for at in range(12) if np.isnan(atlas.liquid_from_frac[at, full]))
+    unknown = replace(atlas, converged=np.zeros_like(atlas.converged))
+
+    assert begins_words(atlas, dry, full) == "never"
+    assert begins_words(unknown, dry, full) == "–"
