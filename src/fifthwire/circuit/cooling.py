@@ -47,6 +47,8 @@ MOST_BYPASS: Final = 1.4
 LEAST_HOT_KW_K: Final = 1e-6
 COLD_K: Final = 8.0
 """Above the evaporating temperature aimed at: colder air outside needs a slower fan than is simulated.  Our choice."""
+STILL_AIR: Final = 0.4
+"""Of the rated airflow outside: with less, a case that nothing balances lacks air before anything else.  Our choice."""
 LEAST_LIFT_K: Final = 8.0
 """From evaporating to condensing, with which a compressor runs as one.  Our choice."""
 MAIN_SHUT: Final = (
@@ -328,7 +330,8 @@ class Cooling(Problem):
 
     def because(self, row: int) -> str | None:
         cold = self.cases.ambient_c[row] < self.cases.evaporating_target_c[row] + COLD_K
-        return COLD_OUTSIDE if cold else None
+        is_still = self.cases.outdoor_airflow_frac[row].min() < STILL_AIR
+        return COLD_OUTSIDE if cold else OVER_HIGH if is_still else None
 
     def speed_balance(self, u: Array) -> Array:
         return self.speed_residual(self.state(u))
