@@ -130,7 +130,7 @@ def consequence_of(visit: Visit, record_of: Valve, valve: ValveAssessment) -> Co
     """
     stays = STAYS.get(valve.causes[0].cause) if valve.causes else None
     refrigerant = visit.system.refrigerant
-    if stays is None or refrigerant is None or record_of.kind == "solenoid":
+    if stays is None or refrigerant is None or record_of.kind == "solenoid" or visit.system.mode == "mixed":
         return None
     mode = "heating" if visit.system.mode == "heating" else "cooling"
     listed = indoor_units(visit)

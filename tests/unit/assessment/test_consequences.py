@@ -114,6 +114,7 @@ def test_nothing_is_said_where_nothing_like_it_was_simulated():
     assert asked("winding", refrigerant=None) is None
     assert asked("winding", refrigerant="R744") is None
     assert asked("winding", role="injection") is None
+    assert asked("winding", mode="mixed") is None
     assert asked("winding", kind="solenoid", head=None) is None
 
 
