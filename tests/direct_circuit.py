@@ -168,7 +168,7 @@ class DirectCircuit:
         elif not self.on[i]:
             flow = self.leak[i] * full
         else:
-            aim = min(self.target_k, 0.95 * above)
+            aim = min(self.target_k, 0.995 * above)
             wanted = 1.0 / ((g["h"] - h_l) / whole - low["cp"] * log1p(-aim / above) / vapour)
             flow = min(max(wanted / full, self.passed(0.06, self.leak[i])), 1.0) * full
         return (flow, *self.leaving(flow, low, h_l, whole, vapour, above))
@@ -213,7 +213,7 @@ class DirectCircuit:
         speed = total * v / (system.size[0] * law.volumetric_frac)
         discharge = suction + (of.at_entropy(high["g"]["kpa"], s) - suction) / law.isentropic_frac
         outlet, flooded = self.condenser(total, discharge, high, liquid_cp)
-        aim = min(self.target_k, 0.95 * above)
+        aim = min(self.target_k, 0.995 * above)
         wanted = 1.0 / ((low["g"]["h"] - h_l) / whole - low["cp"] * log1p(-aim / above) / vapour)
         bypass_full = system.bypass_k[0] * self.full(volume, drop)
         leak = self.leak[self.bypass]

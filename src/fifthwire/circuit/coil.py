@@ -26,7 +26,7 @@ LEAST_FLOW: Final = 1e-12
 WET_ROUNDING: Final = 0.008
 """Of rated capacity, where a dry coil begins to condense water.  [1]"""
 DIFFERENCE_ROUNDING_K: Final = 0.2
-MOST_SUPERHEAT_SHARE: Final = 0.95
+MOST_SUPERHEAT_SHARE: Final = 0.995
 """Of the difference to the air, that a valve can be asked to reach.  [1]  Our choice."""
 AIRFLOW_EXPONENT: Final = 0.6
 """Of the air side's conductance with airflow.  [1]  Judgement: finned coils lie near 0.5 to 0.7."""
