@@ -254,32 +254,32 @@ class Cooling(Problem):
         one_low, one_high = low.columns(), high.columns()
         drop = one_high.kpa - one_low.kpa
         bypass_flow = u[..., 4:] * system.bypass_k * full_flow(one_high.liquid_volume, drop)
-        taken = u[..., 2:3]
         bypass_full = system.bypass_k * full_flow(inlet_volume(fluid, high, u[..., 2])[..., None], drop)
-        hot_c = np.minimum(
-            one_high.bubble_c, fluid.liquid_c(np.minimum(u[..., 3], high.liquid_enthalpy), high.kpa)[..., None]
-        )
         total = gas + bypass_flow
-        hot = np.maximum(total * one_high.liquid_cp, LEAST_HOT_KW_K)
-        cold = boiling_against_liquid(one_low, taken, hot_c, hot, system.subcooler_kw_k)
+        cold = self._subcooler(u, one_low, high, total)
         superheat, leaving = cold.leaving(bypass_flow)
-        liquid = u[..., 3:4] - bypass_flow * (leaving - taken) / np.maximum(total, 1e-9)
-        entering = (gas * (heat / np.maximum(flow, 1e-12))[..., None] + bypass_flow * leaving) / np.maximum(
-            total, 1e-12
-        )
+        some = np.maximum(total, 1e-12)
+        liquid = u[..., 3:4] - bypass_flow * (leaving - u[..., 2:3]) / some
+        returning = (heat / np.maximum(flow, 1e-12))[..., None]
+        entering = (gas * returning + bypass_flow * leaving) / some
         suction = Suction(one_low, entering, fluid.entering(one_low, entering))
         speed, discharge = self.compress(suction, one_high, total)
         condenser = condensing(self.outdoor, one_high, discharge, fluid.superheat_k(one_high, discharge))
-        subcooling, enthalpy = condenser.leaving(total)
-        is_liquid = subcooling > 0.0
+        subcooling, wet = condenser.leaving(total)
         cooled = fluid.liquid(one_high.bubble_c - subcooling, one_high.kpa)
-        enthalpy = np.where(is_liquid, cooled, enthalpy)
         outside = Outside(
             gas, cold, bypass_flow, bypass_full, superheat, leaving, liquid, suction, speed, discharge, condenser,
-            subcooling, enthalpy,
+            subcooling, np.where(subcooling > 0.0, cooled, wet),
         )  # fmt: skip
         speed_all = (speed * system.share).sum(axis=-1)
         return CoolingState(low, high, u[..., 2], u[..., 3], liquid_kpa, branches, kg, outside, speed_all)
+
+    def _subcooler(self, u: Array, low: Saturated, high: Saturated, flow: Array) -> Evaporating:
+        """The bypasses' side of the subcoolers, against all the liquid that leaves the outdoor coils."""
+        hot_c = self.system.fluid.liquid_c(np.minimum(u[..., 3], high.liquid_enthalpy), high.kpa)
+        hot_c = np.minimum(high.bubble_c, hot_c)[..., None]
+        hot = np.maximum(flow * high.liquid_cp[..., None], LEAST_HOT_KW_K)
+        return boiling_against_liquid(low, u[..., 2:3], hot_c, hot, self.system.subcooler_kw_k)
 
     def residual(self, state: CoolingState) -> Array:
         """What is not yet zero. [..., n, unknowns]"""
