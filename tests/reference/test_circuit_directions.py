@@ -79,7 +79,8 @@ def test_missing_charge_costs_what_nist_found_in_sign_and_order():
         figure = getattr(states, f"{name}_kw")
         shares = figure[1:] / figure[0]
         assert np.all(np.diff(shares) < 0.0)
-        assert 1.0 - shares == approx(1.0 - np.array(charge[name]), rel=1.5)  # of its order, no more is claimed
+        times = (1.0 - shares) / (1.0 - np.array(charge[name]))
+        assert np.all((times > 1.0 / 3.0) & (times < 3.0))  # of its order, no more is claimed
     assert states.superheat_k[:, 0] == approx(5.0, abs=1e-9)  # the valve hides it
     assert np.all(np.diff(states.opening_frac[:, 0]) > 0.0)
 
