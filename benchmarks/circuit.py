@@ -1,134 +1,195 @@
-"""The page of a system with its circuit: 8, 24 and 64 indoor units, made by the app and shown by Chromium.
+"""The simulated circuit: one state, atlases of 24 and 40 units, and the same states by CoolProp and SciPy directly.
 
-The floor: 64 units in 400 ms. SQLite in a temporary directory, one request at a time; the load of twenty people at once
-is another benchmark.
+    python -m benchmarks circuit
+    python -m benchmarks.circuit plot     also draws cost against units and cases, in docs/pictures/
+
+Aims: one state within 20 ms; an atlas of 4,600 cases of 24 units within 4 s and of 40 units within 6 s, on two cores,
+the refrigerant's tables made anew; in batch at least 50 times as fast as the direct solution. Times are by the clock on
+the wall; the work of one core is told beside them, since on a busy machine the two lie far apart.
 """
 
-import shutil
+import os
 import sys
-import tempfile
+import time
+from collections.abc import Callable
 from pathlib import Path
-from statistics import median
-from time import perf_counter
+from typing import Final
 
-from playwright.sync_api import Browser, sync_playwright
-from tests.browser.served_pages import DESK, PHONE, served
+import numpy as np
+from tests.circuit_cases import a_plant
+from tests.direct_circuit import DirectCircuit
 
-from fifthwire.assessment.stave.on_page import circuit_on_page
-from fifthwire.model.kept.people import alone
-from fifthwire.register.store import Register
-from fifthwire.web.app import create_app
-from fifthwire.web.pages.drawing import circuit_of, valve_address
-from fifthwire.workflow import places, valves
-from fifthwire.workflow.register_place import open_place
+from fifthwire.circuit import fluid
+from fifthwire.circuit.scenario import Scenarios, plain_cases, together
+from fifthwire.circuit.sizing import circuit_of
+from fifthwire.circuit.solve import solve
+from fifthwire.circuit.system import CircuitSystem
 
-RUNS = 40
-WHO = alone("bench")
-OUTDOOR = (("main", 1), ("main", 2), ("subcooler-bypass", None), ("injection", None), ("hot-gas-bypass", None))
-BRANCH = ("branch-liquid", "branch-hot-gas", "branch-suction", "branch-subcooler")
-
-
-def main() -> int:
-    """Measure and print."""
-    print(f"a loop of 10^6 float additions     {addition_loop_s() * 1e3:8.1f} ms\n")
-    print("heat recovery, median and 95th percentile of", RUNS)
-    with tempfile.TemporaryDirectory() as directory:
-        register = open_place(str(Path(directory) / "register.sqlite"))
-        systems = {n: a_system(register, n_indoor=n) for n in (8, 24, 64)}
-        for n, system_id in systems.items():
-            whole = places.system_whole(register, WHO, system_id)
-            drawn = timed(lambda whole=whole: circuit_on_page(circuit_of(whole, "mixed"), valve_address))
-            print(f"{n:2d} units, the three drawings alone  {shown(drawn)}")
-        measure_pages(register, systems)
-        register.close()
-    return 0
+CLOSURES: Final = ("minutes-after", "settled")
+CASES: Final = 4600
+OPENINGS: Final = 21
+AMBIENTS_C: Final = (28.0, 35.0, 43.0)
+LOADS: Final = (0.35, 0.6, 1.0)
+DIRECT_CASES: Final = 12
+ROUNDS: Final = 5
+AIM_ONE_S: Final = 0.020
+AIM_ATLAS_S: Final = {24: 4.0, 40: 6.0}
+AIM_DIRECT: Final = 50.0
+PICTURE: Final = Path(__file__).parent.parent / "docs" / "pictures" / "circuit-cost.svg"
 
 
-def measure_pages(register: Register, systems: dict[int, str]) -> None:
-    """The page from asking for it to its last byte, and until Chromium has laid it out and painted it."""
-    path = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    if path is None:
-        print("Chromium is not here: the pages are not measured")
-        return
-    with served(create_app(register, alone=WHO)) as address, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
-        for n, system_id in systems.items():
-            for name, size in (("phone", PHONE), ("desk", DESK)):
-                asked, painted = page_s(browser, f"{address}/systems/{system_id}", size)
-                print(f"{n:2d} units, {name:5s}: answered           {shown(asked)}")
-                print(f"{n:2d} units, {name:5s}: painted            {shown(painted)}")
-        browser.close()
+def atlas_cases(system: CircuitSystem, n_cases: int) -> Scenarios:
+    """Every valve at every opening under nine loads, cut or repeated to a number of cases."""
+    n = len(system.units)
+    valves = [*range(n), system.valve("subcooler-bypass")]
+    parts = []
+    for ambient in AMBIENTS_C:
+        for load in LOADS:
+            sound = plain_cases(system.plant).with_(ambient_c=ambient, on=np.arange(n) < load * n)
+            rows = sound.repeated(OPENINGS)
+            parts += [rows.with_stuck(valve, np.linspace(0.0, 1.0, OPENINGS)) for valve in valves]
+    every = together(parts)
+    return every.rows(np.linspace(0, len(every) - 1, n_cases).round().astype(int))
 
 
-def page_s(browser: Browser, address: str, size: dict[str, int]) -> tuple[list[float], list[float]]:
-    """Seconds to the last byte, and to the first paint with content. [s]"""
-    context = browser.new_context(viewport=size)  # type: ignore[arg-type]
-    page = context.new_page()
-    page.goto(address)  # what is kept by the browser is fetched, templates are read
-    asked, painted = [], []
-    for _ in range(RUNS):
-        page.goto(address)
-        times = page.evaluate(
-            "[performance.getEntriesByType('navigation')[0].responseEnd, "
-            "performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? performance.now()]"
+def shortest(work: Callable[[], object], rounds: int) -> float:
+    """The shortest of several runs, by the clock on the wall. [s]"""
+    taken = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return min(taken)
+
+
+def met(value: float, aim: float, *, is_least: bool = False) -> str:
+    """Whether an aim is met, in words."""
+    return f"aim {aim:g}: {'met' if (value >= aim if is_least else value <= aim) else 'not met'}"
+
+
+def one_state() -> None:
+    """Print the time of a single state of 24 units."""
+    system = circuit_of(a_plant(24))
+    cases = plain_cases(system.plant).with_stuck(3, 0.9)
+    for closure in CLOSURES:
+        began = time.process_time()
+        took = shortest(lambda closure=closure: solve(system, cases, closure), 30)  # type: ignore[misc]
+        worked = 1e3 * (time.process_time() - began) / 30
+        print(
+            f"one state, 24 units, {closure:14} {1e3 * took:7.1f} ms   ({met(took, AIM_ONE_S)})"
+            f"   {worked:.1f} ms of one core's work on average"
         )
-        asked.append(times[0] / 1e3)
-        painted.append(times[1] / 1e3)
-    context.close()
-    return asked, painted
 
 
-def a_system(register: Register, *, n_indoor: int) -> str:
-    """A heat recovery system: three outdoor units, a branch unit for every eight indoor units."""
-    site = places.add_site(register, WHO, name=f"Site of {n_indoor} (invented)", time_zone="Europe/London")
-    system = places.add_system(register, WHO, site_id=site.id, name=f"HM-{n_indoor}", is_heat_recovery=True)
-    for k in range(1, 4):
-        unit = valves.add_unit(register, WHO, system_id=system.id, name=f"OU{k}", kind="outdoor")
-        for role, number in OUTDOOR:
-            valves.add_valve(
-                register,
-                WHO,
-                unit_id=unit.id,
-                role=role,
-                number=number,
-                label=f"OU{k}-{role}{number or ''}",
-                head="clip-on",
+def atlases() -> None:
+    """Print the time of atlases, tables and sizes made anew."""
+    for n_units, aim in AIM_ATLAS_S.items():
+        for closure in CLOSURES:
+            solved: list[float] = []
+
+            def work(n_units: int = n_units, closure: str = closure, solved: list[float] = solved) -> None:
+                fluid._fluid.cache_clear()
+                system = circuit_of(a_plant(n_units))
+                states = solve(system, atlas_cases(system, CASES), closure)
+                solved.append(float(states.converged.mean()))
+
+            began = time.process_time()
+            took = shortest(work, ROUNDS)
+            worked = (time.process_time() - began) / ROUNDS
+            print(
+                f"atlas, {n_units} units, {CASES:,} cases, {closure:14} {took:7.2f} s   ({met(took, aim)})"
+                f"   {worked:.2f} s of one core's work, {100 * solved[0]:.2f} % converged"
             )
-    for k in range(n_indoor // 8):
-        branch = valves.add_unit(register, WHO, system_id=system.id, name=f"BU{k + 1}", kind="branch")
-        for role in BRANCH:
-            valves.add_valve(register, WHO, unit_id=branch.id, role=role, label=f"BU{k + 1}-{role[7:]}", head="clip-on")
-        for at in range(8 * k + 1, 8 * k + 9):
-            indoor = valves.add_unit(
-                register, WHO, system_id=system.id, name=f"IU{at:02d}", kind="indoor", branch_unit=branch.name
-            )
-            valves.add_valve(register, WHO, unit_id=indoor.id, role="indoor", label=f"IU{at:02d}-valve", head="clip-on")
-    return system.id
 
 
-def timed(work: object) -> list[float]:
-    """Seconds of each run. [s]"""
-    spent = []
-    for _ in range(RUNS):
-        start = perf_counter()
-        work()  # type: ignore[operator]
-        spent.append(perf_counter() - start)
-    return spent
+def against_direct() -> None:
+    """Print how much faster the batch is than CoolProp and SciPy on the same states."""
+    system = circuit_of(a_plant(24))
+    cases = atlas_cases(system, CASES)
+    batch = shortest(lambda: solve(system, cases), 3) / CASES
+    some = cases.rows(np.linspace(0, CASES - 1, DIRECT_CASES).round().astype(int))
+    states = solve(system, some)
+    begin = solve(system, some.with_(stuck_frac=np.nan)).unknowns  # the sound state in the same air: a good start
+    worst, took = 0.0, 0.0
+    for row in range(DIRECT_CASES):
+        circuit = DirectCircuit(system, some.rows(slice(row, row + 1)))
+        begun = time.perf_counter()
+        found = circuit.solved(begin[row])
+        took += time.perf_counter() - begun
+        worst = max(worst, abs(found.capacity_kw / states.capacity_kw[row] - 1.0))
+    direct = took / DIRECT_CASES
+    faster = direct / batch
+    print(
+        f"CoolProp and SciPy directly, 24 units {1e3 * direct:9.0f} ms a state; in batch {1e3 * batch:.2f} ms: "
+        f"{faster:,.0f} times as fast   ({met(faster, AIM_DIRECT, is_least=True)})"
+    )
+    print(f"largest difference in capacity of {DIRECT_CASES} states: {worst:.1e}")
 
 
-def shown(spent: list[float]) -> str:
-    """Median and 95th percentile."""
-    ordered = sorted(spent)
-    return f"{median(ordered) * 1e3:8.1f} ms {ordered[int(0.95 * len(ordered)) - 1] * 1e3:8.1f} ms"
+def cost_points() -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """Milliseconds a case against units, at 1,024 cases, and against cases, at 24 units."""
+    by_units = []
+    for n_units in (1, 2, 4, 8, 16, 24, 40, 64):
+        system = circuit_of(a_plant(n_units))
+        cases = atlas_cases(system, 1024)
+        by_units.append((float(n_units), 1e3 * shortest(lambda s=system, c=cases: solve(s, c), 3) / 1024))  # type: ignore[misc]
+    system = circuit_of(a_plant(24))
+    by_cases = []
+    for n_cases in (1, 4, 16, 64, 256, 1024, 4096):
+        cases = atlas_cases(system, n_cases)
+        by_cases.append((float(n_cases), 1e3 * shortest(lambda c=cases: solve(system, c), 3) / n_cases))  # type: ignore[misc]
+    return by_units, by_cases
 
 
-def addition_loop_s() -> float:
-    """Seconds that this machine takes for 10^6 float additions in a loop. [s]"""
-    start, total = perf_counter(), 0.0
-    for _ in range(1_000_000):
-        total += 1.5
-    return perf_counter() - start
+def plot(by_units: list[tuple[float, float]], by_cases: list[tuple[float, float]]) -> str:
+    """Two panels, both axes in powers of ten."""
+    panels = [
+        _panel("indoor units, at 1,024 cases", by_units, 70.0, (1.0, 100.0)),
+        _panel("cases together, at 24 units", by_cases, 420.0, (1.0, 10_000.0)),
+    ]
+    style = "text{font:13px sans-serif;fill:#222}line{stroke:#bbb}path{fill:none;stroke:#1b5e9c;stroke-width:2}"
+    body = "".join(panels)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 720 330" role="img"><title>Cost of a simulated state'
+        f"</title><style>{style}</style>{body}</svg>\n"
+    )
+
+
+def _panel(name: str, points: list[tuple[float, float]], left: float, across: tuple[float, float]) -> str:
+    top, side, low, high = 40.0, 250.0, 0.1, 100.0
+
+    def x(value: float) -> float:
+        return left + side * float(np.log(value / across[0]) / np.log(across[1] / across[0]))
+
+    def y(value: float) -> float:
+        return top + side * (1.0 - float(np.log(value / low) / np.log(high / low)))
+
+    marks = [f'<text x="{left:.0f}" y="{top - 16:.0f}">ms a state against {name}</text>']
+    for tick in (0.1, 1.0, 10.0, 100.0):
+        marks.append(f'<line x1="{left:.1f}" x2="{left + side:.1f}" y1="{y(tick):.1f}" y2="{y(tick):.1f}"/>')
+        marks.append(f'<text x="{left - 8:.1f}" y="{y(tick) + 4:.1f}" text-anchor="end">{tick:g}</text>')
+    tick = across[0]
+    while tick <= across[1]:
+        marks.append(f'<text x="{x(tick):.1f}" y="{top + side + 20:.1f}" text-anchor="middle">{tick:,.0f}</text>')
+        tick *= 10.0
+    line = " ".join(f"{x(a):.1f},{y(b):.1f}" for a, b in points)
+    marks.append(f'<path d="M{line}"/>')
+    marks += [f'<circle cx="{x(a):.1f}" cy="{y(b):.1f}" r="3.5" fill="#1b5e9c"/>' for a, b in points]
+    return "".join(marks)
+
+
+def main() -> None:
+    """Print everything; with `plot`, draw the picture too."""
+    print(f"{os.cpu_count()} cores, load before {os.getloadavg()[0]:.1f}")
+    one_state()
+    atlases()
+    against_direct()
+    by_units, by_cases = cost_points()
+    print("ms a state by units: " + ", ".join(f"{units:.0f}: {cost:.2f}" for units, cost in by_units))
+    print("ms a state by cases: " + ", ".join(f"{n_cases:.0f}: {cost:.2f}" for n_cases, cost in by_cases))
+    if "plot" in sys.argv[1:]:
+        PICTURE.write_text(plot(by_units, by_cases), "utf-8")
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

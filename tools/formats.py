@@ -8,10 +8,11 @@ from typing import Final
 
 from fifthwire.model import choices
 from fifthwire.model.fields import Entry, FieldNote, Kind, describe
+from fifthwire.model.plant import Plant
 from fifthwire.model.units import OTHER_SPELLINGS, UNITS
 from fifthwire.model.visit import Visit
 from fifthwire.model.words import word
-from fifthwire.visitfile import schema
+from fifthwire.visitfile import plant_schema, schema
 from fifthwire.visitfile.examples import NAMES, example_of
 
 ROOT: Final = Path(__file__).parent.parent
@@ -26,9 +27,23 @@ def visit_page() -> str:
         (TEXTS / "visit.md").read_text("utf-8"),
         "\n".join(_units()),
         "## The keys, table by table\n",
-        "\n".join(_every_table()),
+        "\n".join(_every_table(Visit)),
         "## Every key once\n\nInvented, and not one consistent visit: [every-key.visit.toml](every-key.visit.toml).\n",
         "```toml\n" + (FORMATS / "every-key.visit.toml").read_text("utf-8") + "```\n",
+    ]
+    return "\n".join(parts)
+
+
+def plant_page() -> str:
+    """The page of the plant file."""
+    parts = [
+        (TEXTS / "plant.md").read_text("utf-8"),
+        "## The keys, table by table\n",
+        "### The top of the file\n",
+        "\n".join(_key_table([note for note in describe(Plant) if note.record is None])),
+        "\n".join(_every_table(Plant)),
+        "## An example\n\nInvented: [example.plant.toml](example.plant.toml).\n",
+        "```toml\n" + (FORMATS / "example.plant.toml").read_text("utf-8") + "```\n",
     ]
     return "\n".join(parts)
 
@@ -43,9 +58,9 @@ def _units() -> Iterator[str]:
     yield ""
 
 
-def _every_table() -> Iterator[str]:
+def _every_table(record: type) -> Iterator[str]:
     seen: set[tuple[type, str]] = set()
-    waiting: list[tuple[str, FieldNote]] = [("", note) for note in describe(Visit)]
+    waiting: list[tuple[str, FieldNote]] = [("", note) for note in describe(record) if note.record is not None]
     while waiting:
         path, note = waiting.pop(0)
         assert note.record is not None, "only tables are waiting"
@@ -62,7 +77,7 @@ def _every_table() -> Iterator[str]:
 def _one_table(note: FieldNote, name: str) -> Iterator[str]:
     assert note.record is not None, "only tables have a heading"
     heading = f"[[{name}]]" if note.kind is Kind.LIST else f"[{name}]"
-    yield f"### `{heading}`\n"
+    yield f"### `[{name}]` or `[[{name}]]`\n" if note.or_one else f"### `{heading}`\n"
     yield f"{_sentence(note.help)}\n"
     is_entry = issubclass(note.record, Entry)
     notes = [of for of in describe(note.record) if of.record is None and not (is_entry and of.key in _ENTRY_KEYS)]
@@ -126,6 +141,8 @@ def pages() -> dict[Path, str]:
     return {
         FORMATS / "visit.md": visit_page(),
         FORMATS / "visit.schema.json": json.dumps(schema(), ensure_ascii=False, indent=1) + "\n",
+        FORMATS / "plant.md": plant_page(),
+        FORMATS / "plant.schema.json": json.dumps(plant_schema(), ensure_ascii=False, indent=1) + "\n",
         FORMATS / "assessment.md": assessment_page(),
     }
 

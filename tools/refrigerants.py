@@ -5,7 +5,8 @@
     python tools/refrigerants.py --check    fits again and compares with what stands there
 
 Saturation: Chebyshev series of degree 12, dew and bubble apart, pressure in its logarithm. Saturated liquid: degree 16
-in temperature. Vapour: a product of two Chebyshev series, 12 by 10, in the roots of the distances to the critical
+in temperature, with its density and with how its enthalpy rises with pressure at one temperature. Vapour: a product of
+two Chebyshev series, 12 by 10, in the roots of the distances to the critical
 temperature and to the dew line, where the curves are steep. Reference state IIR: 200 kJ/kg and 1 kJ/(kg K) for
 saturated liquid at 0 °C. CoolProp's failing points are left out and counted; more than a tenth of them is an error.
 """
@@ -40,6 +41,8 @@ SATURATION_DEGREE: Final = 12
 LIQUID_DEGREE: Final = 16
 VAPOUR_DEGREE: Final = (12, 10)
 LEFT_OUT_AT_MOST: Final = 0.10
+PRESSED_KPA: Final = 300.0
+"""Above saturation: the pressure of liquid that is subcooled some kelvin."""
 
 
 @dataclass
@@ -94,6 +97,21 @@ class Fluid:
     def liquid(self, c: float) -> tuple[float, float] | None:
         """Enthalpy and entropy of saturated liquid. [kJ/kg, kJ/(kg K)]"""
         return (self.enthalpy(), self.entropy()) if self.update(coolprop.QT_INPUTS, 0.0, c + KELVIN) else None
+
+    def liquid_density(self, c: float) -> float | None:
+        """Logarithm of the density of saturated liquid. [ln kg/m³]"""
+        return float(np.log(self.state.rhomass())) if self.update(coolprop.QT_INPUTS, 0.0, c + KELVIN) else None
+
+    def liquid_slope(self, c: float) -> float | None:
+        """What a kPa above saturation adds to the enthalpy of liquid, near saturation. [kJ/(kg kPa)]"""
+        if not self.update(coolprop.QT_INPUTS, 0.0, c + KELVIN):
+            return None
+        pressure, saturated = self.state.p(), self.state.hmass()
+        self.state.specify_phase(coolprop.iphase_liquid)
+        found = self.update(coolprop.PT_INPUTS, pressure + 1e3 * PRESSED_KPA, c + KELVIN)
+        slope = (self.state.hmass() - saturated) / 1e3 / PRESSED_KPA if found else None
+        self.state.unspecify_phase()
+        return slope
 
     def vapour(self, dew_c: float, superheat_k: float) -> tuple[float, float, float] | None:
         """Enthalpy, entropy and logarithm of density. [kJ/kg, kJ/(kg K), ln kg/m³]"""
@@ -152,6 +170,8 @@ def fit_fluid(name: str) -> dict[str, Any]:
     data["liquid_entropy"] = fit_line(
         lambda c: (fluid.liquid(c) or (None, None))[1], LOW_C, fluid.high_c, LIQUID_DEGREE
     )
+    data["liquid_log_density"] = fit_line(fluid.liquid_density, LOW_C, fluid.high_c, LIQUID_DEGREE)
+    data["liquid_slope"] = fit_line(fluid.liquid_slope, LOW_C, fluid.high_c, LIQUID_DEGREE)
     vapour = fit_vapour(fluid)
     data |= {"vapour_enthalpy": vapour[0], "vapour_entropy": vapour[1], "vapour_log_density": vapour[2]}
     data["left_out"] = round(fluid.failed / fluid.asked, 4)

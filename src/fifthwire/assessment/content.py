@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from fifthwire.assessment.blocks import Block, Column, Labelled, Legend, Paragraph, Report, Row, Section, Table
+from fifthwire.assessment.consequences import consequence_of
 from fifthwire.assessment.content_compressor import HEADING, compressor_section
 from fifthwire.assessment.content_running import HEADING as RUNNING_HEADING
 from fifthwire.assessment.content_running import running_section
@@ -142,7 +143,10 @@ def _valve_table(pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, 
 def _sheets(
     visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], anchors: dict[str, str], units: str
 ) -> tuple[Block, ...]:
-    return tuple(valve_sheet(visit, record, valve, anchors[valve.id], units) for record, valve in pairs)
+    """The sheets, and once what is assumed where they say what happens if a valve is left."""
+    sheets = tuple(valve_sheet(visit, record, valve, anchors[valve.id], units) for record, valve in pairs)
+    left = [found for record, valve in pairs if (found := consequence_of(visit, record, valve)) is not None]
+    return (*sheets, *((Paragraph(text=left[0].assumed, tone="quiet"),) if left else ()))
 
 
 def _open_questions(visit: Visit, pairs: list[tuple[Valve, ValveAssessment]], units: str) -> tuple[Block, ...]:

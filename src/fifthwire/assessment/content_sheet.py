@@ -3,6 +3,7 @@
 from fifthwire.assessment.blocks import Facts, Items, Labelled, Paragraph, Row, Sheet
 from fifthwire.assessment.conditions import head_temperature, spec_law
 from fifthwire.assessment.conformity import conformity_of
+from fifthwire.assessment.consequences import consequence_of
 from fifthwire.assessment.content_windings import (
     ZONE_WORDS,
     guard_words,
@@ -30,6 +31,7 @@ from fifthwire.model.visit import Visit
 from fifthwire.model.words import word
 
 EMPTY = "–"
+IF_LEFT = "If it is left (simulated)"
 
 
 def needs_a_sheet(valve: ValveAssessment) -> bool:
@@ -100,6 +102,7 @@ def valve_sheet(visit: Visit, record: Valve, valve: ValveAssessment, anchor: str
             *_why(valve, units),
             *_what_to_do(record, valve),
             *_next(valve),
+            *_if_left(visit, record, valve),
             *with_words,
             *_remarks(visit, valve, units),
         ),
@@ -147,6 +150,12 @@ def _next(valve: ValveAssessment) -> tuple[Items, ...]:
     if check.risk:
         said.append(say(RISKS, check.risk))
     return (Items(label="Check next", texts=tuple(said)),)
+
+
+def _if_left(visit: Visit, record: Valve, valve: ValveAssessment) -> tuple[Items, ...]:
+    """What the sentence rests on stands once, under the sheets."""
+    found = consequence_of(visit, record, valve)
+    return () if found is None else (Items(label=IF_LEFT, texts=(found.sentence,)),)
 
 
 def _facts(visit: Visit, record: Valve, valve: ValveAssessment, units: str) -> Facts:

@@ -48,6 +48,7 @@ def ink_rules(colour: Callable[[str], str], *, sans: str, mono: str, scope: str 
         (".d-text", f"fill:{colour('ink')};font-family:{sans};font-size:12px"),
         (".d-quiet", f"fill:{colour('quiet')};font-family:{sans};font-size:12px"),
         (".d-small", f"fill:{colour('ink')};font-family:{sans};font-size:10px"),
+        (".d-tiny", f"fill:{colour('ink')};font-family:{sans};font-size:8px"),
         (".d-number", f"fill:{colour('ink')};font-family:{mono};font-size:12px"),
         (".d-on-accent", f"fill:{colour('paper')};font-family:{mono};font-size:12px"),
     )

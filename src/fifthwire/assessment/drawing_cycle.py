@@ -24,7 +24,14 @@ _To: TypeAlias = Callable[[float], float]
 
 
 def cycle_picture(
-    cycle: Cycle, evaporating_c: float, condensing_c: float, *, caption: str, title: str, units: str = "si"
+    cycle: Cycle,
+    evaporating_c: float,
+    condensing_c: float,
+    *,
+    caption: str,
+    title: str,
+    units: str = "si",
+    origin: str | None = None,
 ) -> Picture:
     """A pressure-enthalpy diagram.
 
@@ -38,6 +45,8 @@ def cycle_picture(
         What is printed over it; the same with the outdoor unit's name.
     units : str
         "si": kPa and °C, or "us": psia and °F; enthalpy stays in kJ/kg.
+    origin : str or None
+        Where the corners come from, for who cannot see the drawing; None: from readings, or not, one by one.
 
     Returns
     -------
@@ -66,7 +75,7 @@ def cycle_picture(
         height=HEIGHT,
         caption=caption,
         title=title,
-        description=_described(cycle, evaporating_c, condensing_c, units),
+        description=_described(cycle, evaporating_c, condensing_c, units, origin),
     )
 
 
@@ -145,9 +154,11 @@ def _boils(c: float, units: str) -> str:
     return f"boils at {temperature(c, units, 1)}"
 
 
-def _described(cycle: Cycle, evaporating_c: float, condensing_c: float, units: str) -> str:
+def _described(cycle: Cycle, evaporating_c: float, condensing_c: float, units: str, origin: str | None) -> str:
     taken = [NUMBERS[one.name] for one in cycle.points if not one.is_read]
     said = f"The refrigerant {_boils(evaporating_c, units)} and {_condenses(condensing_c, units)}."
+    if origin is not None:
+        return f"{said} {origin}"
     if not taken:
         return f"{said} All four corners are from readings."
     return f"{said} Dashed, not from readings of their own: {', '.join(taken)}."

@@ -61,7 +61,7 @@ def described_commands() -> Iterator[Command]:
             help=helps[name],
             options=tuple(_option(action) for action in command._actions if action.option_strings),
             words=tuple(str(word) for action in arguments for word in _words(action)),
-            takes_file=any(action.metavar in ("FILE", "VISIT") for action in arguments),
+            takes_file=any(action.metavar in ("FILE", "VISIT", "PLANT") for action in arguments),
         )
 
 

@@ -51,6 +51,9 @@ COMMANDS: Final[dict[str, str]] = {
     "photographs": "keep photographs of anything that is kept",
     "people": "look after who may sign in to a shared register, and see who did what",
     "register": "check, back up, restore or move the register as a whole",
+    "simulate": "tell what a described plant does, with nothing or several things wrong",
+    "atlas": "tell what each valve of a plant does, stuck at every position",
+    "make-log": "make a recorder's log of an invented plant, with its truth",
     "demo": "assess the example visit of an invented site",
     "completion": "print the completion script of a shell",
 }
@@ -100,6 +103,9 @@ def build_parser() -> argparse.ArgumentParser:
         ("photographs", photographs_options),
         ("people", people_options),
         ("register", register_options),
+        ("simulate", _simulate),
+        ("atlas", _atlas),
+        ("make-log", _make_log),
         ("demo", _demo),
         ("completion", _completion),
     ):
@@ -260,6 +266,47 @@ def _register(command: argparse.ArgumentParser) -> None:
     )
 
 
+def _simulate(command: argparse.ArgumentParser) -> None:
+    _plant(command)
+    command.add_argument(
+        "--closure",
+        choices=("minutes-after", "settled", "both"),
+        default="both",
+        help="the state minutes after a fault, the one in which the charge has settled, or both; left out: both",
+    )
+    command.add_argument("--json", action="store_true", help="print the states as JSON and nothing else")
+    _pages(command, "the states with their diagrams")
+    _units(command)
+
+
+def _atlas(command: argparse.ArgumentParser) -> None:
+    _plant(command)
+    command.add_argument("--valve", metavar="VALVE", help="show every position of this valve")
+    command.add_argument(
+        "--closure",
+        choices=("minutes-after", "settled"),
+        default="minutes-after",
+        help="the state minutes after a fault, or the one in which the charge has settled; left out: minutes-after",
+    )
+    command.add_argument("--json", action="store_true", help="print every case as JSON and nothing else")
+    _pages(command, "one page with the heat maps")
+    _units(command)
+
+
+def _make_log(command: argparse.ArgumentParser) -> None:
+    _plant(command)
+    command.add_argument("--days", metavar="DAYS", required=True, help="how long the log is: 10, or 0.5")
+    command.add_argument("--seed", metavar="NUMBER", required=True, help="the same number gives the same log")
+    command.add_argument("--period", metavar="TIME", help='of the recorder: "60 s", "5 min"; left out: 60 s')
+    command.add_argument(
+        "--begin", metavar="DAY", help="when the faults begin; left out: each at a time of its own, drawn by the seed"
+    )
+    command.add_argument(
+        "--out", metavar="NAME", help="of the files, without their endings; left out: the plant's, beside it"
+    )
+    _overwrite(command)
+
+
 def _demo(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--out", metavar="DIR", default="demo-report", help="where the report is written; left out: demo-report"
@@ -269,6 +316,21 @@ def _demo(command: argparse.ArgumentParser) -> None:
 
 def _completion(command: argparse.ArgumentParser) -> None:
     command.add_argument("shell", choices=SHELLS, help="the shell")
+
+
+def _plant(command: argparse.ArgumentParser) -> None:
+    command.add_argument("plant", metavar="PLANT", help="the plant file, TOML or JSON; - reads standard input")
+
+
+def _pages(command: argparse.ArgumentParser, what: str) -> None:
+    command.add_argument(
+        "--report",
+        metavar="FILE",
+        action="append",
+        default=[],
+        help=f"also write {what}, as .pdf, .html or .png, or its drawings alone as .svg; may be given more than once",
+    )
+    _overwrite(command)
 
 
 def _overwrite(command: argparse.ArgumentParser) -> None:

@@ -4,6 +4,16 @@ from typing import Final
 
 REASONS_FOR_VISIT: Final = ("planned", "comfort", "compressor-failure", "start-up", "follow-up")
 MODES: Final = ("cooling", "heating", "mixed", "off")
+PLANT_MODES: Final = ("cooling", "heating", "mixed")
+VALVE_CURVES: Final = ("concave", "linear")
+UNIT_SENSORS: Final = ("gas_pipe", "liquid_pipe", "supply_air")
+OUTDOOR_SENSORS: Final = (
+    "suction_pressure",
+    "discharge_pressure",
+    "suction_temperature",
+    "discharge_temperature",
+    "bypass_outlet",
+)
 WINDING_ARRANGEMENTS: Final = ("unipolar-5", "unipolar-6", "bipolar-4", "single-2")
 ROLES: Final = (
     "main",

@@ -51,6 +51,8 @@ class FieldNote:
     required: bool = False
     since: str = "1.0"
     record: type | None = None
+    or_one: bool = False
+    """Of an array of tables: one table, without the second brackets, stands for an array of one."""
     special: str = ""
     example: str = ""
     """As it would stand in a TOML file, right of the equals sign."""
@@ -111,7 +113,7 @@ def one(key: str, help: str, record: type, **more: Any) -> Any:
 
 
 def many(key: str, help: str, record: type, **more: Any) -> Any:
-    """An array of tables."""
+    """An array of tables; with `or_one` a single table will do."""
     return _field(key, Kind.LIST, help, (), record=record, **more)
 
 

@@ -60,6 +60,8 @@ class RefrigerantArrays:
         self._bubble_log = Line(stored.bubble_log_kpa, *ends)
         self._liquid_enthalpy = Line(stored.liquid_enthalpy, *ends)
         self._liquid_entropy = Line(stored.liquid_entropy, *ends)
+        self._liquid_log_density = Line(stored.liquid_log_density, *ends)
+        self._liquid_slope = Line(stored.liquid_slope, *ends)
         near, far = sqrt(stored.root_c - of.high_c), sqrt(stored.root_c - of.low_c)
         self._root_middle, self._root_half = (near + far) / 2.0, (far - near) / 2.0
 
@@ -86,6 +88,14 @@ class RefrigerantArrays:
     def liquid_entropy_kj_kg_k(self, c: ArrayLike) -> Array:
         """Of saturated liquid. [°C] -> [kJ/(kg K)]"""
         return in_blocks(self._liquid_entropy.filler, _floats(c))
+
+    def liquid_log_density(self, c: ArrayLike) -> Array:
+        """Logarithm of the density of saturated liquid. [°C] -> [ln kg/m³]"""
+        return in_blocks(self._liquid_log_density.filler, _floats(c))
+
+    def liquid_slope(self, c: ArrayLike) -> Array:
+        """What a kPa above saturation adds to the enthalpy of liquid. [°C] -> [kJ/(kg kPa)]"""
+        return in_blocks(self._liquid_slope.filler, _floats(c))
 
     def vapour_enthalpy_kj_kg(self, kpa_abs: ArrayLike, superheat_k: ArrayLike = 0.0) -> Array:
         """Of vapour a superheat above its dew line. [kPa], [K] -> [kJ/kg]"""

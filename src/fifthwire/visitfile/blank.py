@@ -112,7 +112,9 @@ def _filled(
         if is_known and note.record is not None:
             inner.append((note, value))
         elif is_known or (note.required and note.kind is Kind.TEXT and record is VisitHeader):
-            yield _line(f"{note.key} = {toml_value(note, value) if is_known else _EMPTY}", note if says else None)
+            yield commented_line(
+                f"{note.key} = {toml_value(note, value) if is_known else _EMPTY}", note if says else None
+            )
         elif _is_offered(note, to_fill):
             yield _offer(note, row, with_help=says)
     for note, value in inner:
@@ -141,12 +143,12 @@ def _inner(note: FieldNote, value: Any, path: str) -> Iterator[str]:
 def _offer(note: FieldNote, row: Any, *, with_help: bool) -> str:
     """A key that is not used yet; a table inside a valve as one line."""
     if note.record is None:
-        return _line(f"#{note.key} = {example_of(note)}", note if with_help else None)
+        return commented_line(f"#{note.key} = {example_of(note)}", note if with_help else None)
     not_here = _OTHER_KIND.get(getattr(row, "head", None) or "", ())
     shown = _IN_LINE[note.key]
     inside = [inner for inner in describe(note.record) if inner.key in shown and inner.key not in not_here]
     pairs = [f"{inner.key} = {'true' if inner.special == 'pulses' else example_of(inner)}" for inner in inside]
-    return _line(f"#{note.key} = {{ {', '.join(pairs)} }}", note if with_help else None)
+    return commented_line(f"#{note.key} = {{ {', '.join(pairs)} }}", note if with_help else None)
 
 
 def _sample(note: FieldNote, path: str) -> Iterator[str]:
@@ -160,13 +162,13 @@ def _sample(note: FieldNote, path: str) -> Iterator[str]:
     notes = [of for of in describe(note.record) if of.key not in of_entries and (shown is None or of.key in shown)]
     for inner in notes:
         if inner.record is None:
-            yield _line(f"#{inner.key} = {example_of(inner)}", inner)
+            yield commented_line(f"#{inner.key} = {example_of(inner)}", inner)
     for inner in notes:
         if inner.record is not None:
             yield from _sample(inner, f"{path}.{inner.key}")
 
 
-def _line(text: str, note: FieldNote | None) -> str:
+def commented_line(text: str, note: FieldNote | None) -> str:
     """A line with its remark: what the key means, and the words it may hold; before it where the line would be long."""
     if note is None:
         return text

@@ -13,7 +13,7 @@ _BY_KIND: Final = {
 }
 _BY_UNIT: Final = {
     "ohm": '"62 ohm"', "degC": '"20 degC"', "K": '"5 K"', "kPa": '"915 kPa"', "m": '"40 m"', "min": "10",
-    "pulses": "480", "V": '"12 V"', "Hz": '"62 Hz"', "mm": "0.5",
+    "frac": "0.5", "kW": '"82 kW"', "pulses": "480", "V": '"12 V"', "Hz": '"62 Hz"', "mm": "0.5",
 }  # fmt: skip
 _BY_GRAMMAR: Final = {
     "tolerance": '"10 %"',
@@ -32,6 +32,8 @@ _BY_GRAMMAR: Final = {
     "three-numbers": "[1.129148e-3, 2.34125e-4, 8.76741e-8]",
     "ohm-or-open": '"13.8 kohm"',
     "sha256": '"0000000000000000000000000000000000000000000000000000000000000000"',
+    "speed-range": "[0.2, 1.2]",
+    "valve-curve": '"concave"',
     "log-likelihood": "{ not-following = 0.0, sound = -3.2 }",
 }
 NAMES: Final = {

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Mapping
 from datetime import date
+from itertools import pairwise
 from math import inf
 from typing import Any, Literal
 
-from fifthwire.model.choices import LOG_CAUSES
+from fifthwire.model.choices import LOG_CAUSES, VALVE_CURVES
 from fifthwire.model.errors import InputError
 from fifthwire.model.running import Opening
 from fifthwire.model.units import finite, parse_quantity, split_number
@@ -179,6 +180,31 @@ def _reading_ohm(written: Any, steps: Steps, context: Context) -> float:
     return inf if ohm is None else ohm
 
 
+def read_speed_range(written: Any, steps: Steps, context: Context) -> tuple[float, float]:
+    """`[0.2, 1.2]`: least and most, of the rated speed."""
+    low, high = (parse_quantity(one, "frac") for one in _row(written, 2, "[0.2, 1.2]"))
+    if not 0.0 < low < high <= 3.0:
+        raise InputError(f"{low:g} to {high:g} is no range of speeds", "write the least and the most: [0.2, 1.2]")
+    return low, high
+
+
+def read_valve_curve(written: Any, steps: Steps, context: Context) -> str | tuple[tuple[float, float], ...]:
+    """`"concave"`, `"linear"`, or a table of openings and flows, both from 0 to 1 and rising."""
+    hint = 'write "concave", "linear" or [[0, 0.0], [0.5, 0.7], [1, 1.0]]'
+    if isinstance(written, str):
+        return one_of(written, VALVE_CURVES)
+    if not isinstance(written, list) or len(written) < 2:
+        raise InputError(f"{shown(written)} is no valve curve", hint)
+    points = [tuple(parse_quantity(one, "frac") for one in _row(row, 2, "[0.5, 0.7]")) for row in written]
+    openings, flows = zip(*points, strict=True)
+    if (openings[0], openings[-1]) != (0.0, 1.0) or flows[0] < 0.0:
+        raise InputError("the table does not go from opening 0 to opening 1, or begins below 0", hint)
+    for column, name in ((openings, "openings"), (flows, "flows")):
+        if any(second <= first for first, second in pairwise(column)):
+            raise InputError(f"the {name} do not rise from row to row", hint)
+    return tuple((opening, flow) for opening, flow in points)
+
+
 GRAMMARS: Mapping[str, Grammar] = {
     "tolerance": read_tolerance,
     "accuracy": read_accuracy,
@@ -197,5 +223,7 @@ GRAMMARS: Mapping[str, Grammar] = {
     "ohm-or-open": _reading_ohm,
     "sha256": read_sha256,
     "log-likelihood": read_log_likelihood,
+    "speed-range": read_speed_range,
+    "valve-curve": read_valve_curve,
 }
 """By the name that a field's note gives."""

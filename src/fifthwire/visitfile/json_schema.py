@@ -1,4 +1,4 @@
-"""The JSON Schema of a visit, made from the notes of its fields: what another program may check a file against.
+"""The JSON Schema of a visit and of a plant, made from the notes of their fields: what another program may check.
 
 A schema says the shape of a file. What it cannot say (names that must be in the file, units of the right kind, valves
 that are told apart) the reader checks.
@@ -6,8 +6,9 @@ that are told apart) the reader checks.
 
 from typing import Any, Final
 
-from fifthwire.model.choices import LOG_CAUSES
+from fifthwire.model.choices import LOG_CAUSES, VALVE_CURVES
 from fifthwire.model.fields import FieldNote, Kind, describe
+from fifthwire.model.plant import PLANT_FORMAT, PLANT_MINOR, Plant
 from fifthwire.model.units import LONGEST_NUMBER
 from fifthwire.model.visit import VISIT_FORMAT, VISIT_MINOR, Visit
 from fifthwire.visitfile.version import MAJOR
@@ -30,16 +31,25 @@ def schema() -> dict[str, Any]:
     dict
         The schema; every table is a definition of its own, and keys that it does not name are not allowed.
     """
+    return _of_file(Visit, VISIT_FORMAT, VISIT_MINOR, "A visit")
+
+
+def plant_schema() -> dict[str, Any]:
+    """The same of a plant."""
+    return _of_file(Plant, PLANT_FORMAT, PLANT_MINOR, "A plant")
+
+
+def _of_file(record: type, name: str, minor: int, title: str) -> dict[str, Any]:
     definitions: dict[str, Any] = {}
-    root = _table(Visit, definitions)
-    version = f"{VISIT_FORMAT}/{MAJOR}"
-    later = r"(\.[0-9]+)?" if VISIT_MINOR else r"(\.0+)?"
+    root = _table(record, definitions)
+    version = f"{name}/{MAJOR}"
+    later = r"(\.[0-9]+)?" if minor else r"(\.0+)?"
     root["properties"] = {"format": {"type": "string", "pattern": f"^{version}{later}$"}, **root["properties"]}
     root["required"] = ["format", *root["required"]]
     return {
         "$schema": DIALECT,
         "$id": f"{version}.schema.json",
-        "title": "A visit",
+        "title": title,
         **root,
         "$defs": dict(sorted(definitions.items())),
     }
@@ -72,7 +82,8 @@ def _field(note: FieldNote, definitions: dict[str, Any]) -> dict[str, Any]:
         definitions[name] = _table(note.record, definitions)
     reference = {"$ref": f"#/$defs/{name}"}
     if note.kind is Kind.LIST:
-        return described | {"type": "array", "items": reference}
+        rows = {"type": "array", "items": reference}
+        return described | ({"anyOf": [rows, reference]} if note.or_one else rows)
     if note.kind is Kind.TABLE:
         return described | {"type": "object", "additionalProperties": reference}
     return described | reference
@@ -131,6 +142,13 @@ _BY_GRAMMAR: Final[dict[str, dict[str, Any]]] = {
     "three-numbers": _row(*[{"type": "number"}] * 3),
     "ohm-or-open": _OHM_OR_OPEN,
     "sha256": {"type": "string", "pattern": "^[0-9a-fA-F]{64}$"},
+    "speed-range": _row(_either(_ABOVE_0), _either(_ABOVE_0)),
+    "valve-curve": {
+        "anyOf": [
+            {"enum": list(VALVE_CURVES)},
+            {"type": "array", "minItems": 2, "items": _row(_either(_FROM_0), _either(_FROM_0))},
+        ]
+    },
     "log-likelihood": {
         "type": "object",
         "properties": {cause: {"type": "number"} for cause in LOG_CAUSES},

@@ -58,7 +58,7 @@ def read_visit(text: str | bytes, *, name: str, syntax: Literal["toml", "json"])
     except TooManyProblemsError:
         visit = None
     if visit is None or len(problems):
-        raise problems.error(_lines(text, syntax))
+        raise problems.error(lines_of_text(text, syntax))
     warn_of_contradictions(visit, problems)
     return ReadVisit(visit=visit, warnings=problems.warnings)
 
@@ -110,7 +110,7 @@ def _zone(name: str, context: Context) -> tzinfo | None:
         return None
 
 
-def _lines(text: str, syntax: str) -> Lines:
+def lines_of_text(text: str, syntax: str) -> Lines:
     """Finds the line of a place, or of what holds it; made only where there is a problem to report."""
     if syntax == "json":
         from fifthwire.visitfile.json_lines import json_lines as lines_of

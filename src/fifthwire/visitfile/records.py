@@ -68,6 +68,9 @@ def _read_field(note: FieldNote, written: Any, steps: Steps, context: Context) -
         context.problems.add_error(steps, err)
         return _UNREAD
     assert note.record is not None, "tables and arrays of tables name their record"
+    if note.kind is Kind.LIST and note.or_one and isinstance(written, dict):
+        one = read_record(note.record, written, steps, context)
+        return (one,) if one is not None else _UNREAD
     if note.kind is Kind.LIST:
         return _read_list(note.record, written, steps, context)
     if note.kind is Kind.TABLE:

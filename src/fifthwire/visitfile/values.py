@@ -77,7 +77,7 @@ def read_quantity(written: Any, note: FieldNote, context: Context) -> float:
 def within(value: float, note: FieldNote, written: str) -> None:
     """An error where the value lies outside what is possible."""
     low = ABSOLUTE_ZERO_C if note.low is None and note.unit == "degC" else note.low
-    unit = f" {note.unit}".rstrip()
+    unit = f" {note.unit}".rstrip() if note.unit != "frac" else ""
     check = "check the number and its unit"
     if low is not None and value < low:
         raise InputError(f"{written} is below {low:g}{unit}, which cannot be", check)

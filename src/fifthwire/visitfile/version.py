@@ -9,8 +9,8 @@ from fifthwire.visitfile.problems import the_one_problem
 from fifthwire.visitfile.values import shown
 
 MAJOR: Final = 1
-_HINT: Final = f'write format = "{VISIT_FORMAT}/{MAJOR}"'
-_OTHER_FORMATS: Final = {
+_FORMATS: Final = {
+    "fifthwire/visit": "a visit",
     "fifthwire/assessment": "what the program made of a visit",
     "fifthwire/log-map": "the map of a log",
     "fifthwire/screening": "what the program made of a log",
@@ -19,32 +19,47 @@ _OTHER_FORMATS: Final = {
 }
 
 
-def read_version(tree: dict[str, Any], context: Context) -> None:
+def read_version(
+    tree: dict[str, Any], context: Context, *, wanted: str = VISIT_FORMAT, newest_minor: int = VISIT_MINOR
+) -> None:
     """Set the version of the file in the context.
+
+    Parameters
+    ----------
+    tree : dict
+        The file.
+    context : Context
+        Of this reading.
+    wanted : str
+        The format that is asked for.
+    newest_minor : int
+        The newest minor version of it that this program knows.
 
     Raises
     ------
     VisitFileError
         If it is another format or a later major version: nothing in it can be trusted to mean what it says.
     """
+    hint = f'write format = "{wanted}/{MAJOR}"'
     if "format" not in tree:
-        context.problems.add(("format",), "format is missing", f"{_HINT} as the first line")
+        context.problems.add(("format",), "format is missing", f"{hint} as the first line")
         return
     written = tree["format"]
     name, major, minor = _parts(written)
     if name is None or major is None:
-        context.problems.add(("format",), f"{shown(written)} is no format", _HINT)
+        context.problems.add(("format",), f"{shown(written)} is no format", hint)
         return
-    if name != VISIT_FORMAT:
-        raise _refused(context, f"{shown(written)} is {_OTHER_FORMATS.get(name, 'another format')}, no visit", _HINT)
+    if name != wanted:
+        what = wanted.rpartition("/")[2]
+        raise _refused(context, f"{shown(written)} is {_FORMATS.get(name, 'another format')}, no {what}", hint)
     if major != MAJOR:
         raise _refused(
             context,
             f"{shown(written)} is version {major}; this program reads version {MAJOR}",
-            "a newer version of this program reads it" if major > MAJOR else _HINT,
+            "a newer version of this program reads it" if major > MAJOR else hint,
         )
     context.minor = minor
-    if minor > VISIT_MINOR:
+    if minor > newest_minor:
         context.keeps_unknown = True
         context.problems.warn(("format",), "visit.later-version", version=f"{major}.{minor}")
 
@@ -56,7 +71,7 @@ def _parts(written: Any) -> tuple[str | None, int | None, int]:
     name, _, version = written.rpartition("/")
     major, point, minor = version.partition(".")
     if not _is_count(major) or (point and not _is_count(minor)):
-        return (written if written in _OTHER_FORMATS else None), None, 0
+        return (written if written in _FORMATS else None), None, 0
     return name, int(major), int(minor or 0)
 
 

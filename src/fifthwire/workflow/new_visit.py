@@ -1,14 +1,15 @@
-"""Write a new visit file, ready to fill in."""
+"""Write a new visit or plant file, ready to fill in."""
 
 from dataclasses import replace
 from datetime import date
 
 from fifthwire.model.visit import Visit, VisitHeader
-from fifthwire.visitfile import template
+from fifthwire.visitfile import plant_template, template
 from fifthwire.workflow.carrying import carried_over, listed_valves
 from fifthwire.workflow.files import file_error, read_file, refuse_existing, write_file
 from fifthwire.workflow.visits import open_visit
 
+PLANT_ENDING = ".plant.toml"
 LIST_ENDINGS = (".csv", ".tsv")
 VISIT_ENDINGS = (".toml", ".json")
 
@@ -43,6 +44,29 @@ def new_visit(path: str, *, today: date, source: str | None = None, overwrite: b
     known = _known(source, today)
     write_file(path, template(known).encode("utf-8"), overwrite=overwrite)
     return known
+
+
+def new_plant(path: str, *, source: str | None = None, overwrite: bool = False) -> None:
+    """Write a commented plant file with every key that it may have.
+
+    Parameters
+    ----------
+    path : str
+        Where to; a TOML file.
+    source : str or None
+        None: a plant takes nothing over.
+    overwrite : bool
+        Whether a file that is already there is replaced.
+
+    Raises
+    ------
+    VisitFileError
+        If the file is there already or cannot be written, or something is to be taken over.
+    """
+    if source is not None:
+        raise file_error(source, "a plant takes nothing over from a file", "Leave --from out.")
+    refuse_existing(path, overwrite=overwrite)
+    write_file(path, plant_template().encode("utf-8"), overwrite=overwrite)
 
 
 def _known(source: str | None, today: date) -> Visit:

@@ -56,13 +56,14 @@ def syntax_of(name: str, content: bytes) -> Syntax:
     return "json" if start in (b"{", b"[") else "toml"
 
 
-def _read_standard_input() -> bytes:
+def read_standard_input() -> bytes:
+    """The bytes of standard input, no more than a file may have."""
     from fifthwire.workflow.files import LARGEST_FILE_BYTES
 
     return sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1)
 
 
-def open_visit(name: str, *, standard_input: Callable[[], bytes] = _read_standard_input) -> OpenVisit:
+def open_visit(name: str, *, standard_input: Callable[[], bytes] = read_standard_input) -> OpenVisit:
     """Read a visit file.
 
     Parameters

@@ -98,3 +98,23 @@ def test_a_place_that_is_no_place_for_a_visit_is_refused(run, tmp_path, name):
     code, _, err = run(tmp_path / name)
 
     assert (code, bool(err)) == (2, True)
+
+
+def test_a_new_plant_can_be_simulated_once_its_refrigerant_and_units_are_filled_in(run, tmp_path, capsys):
+    path = tmp_path / "n.plant.toml"
+
+    code, _, err = run(path)
+
+    assert (code, "Fill in the refrigerant" in err) == (0, True)
+    text = (
+        path.read_text("utf-8").replace('refrigerant = ""', 'refrigerant = "R410A"').replace('id = ""', 'id = "A"', 1)
+    )
+    path.write_text(text.replace('capacity = ""', 'capacity = "3.6 kW"'), "utf-8")
+    assert main(["simulate", str(path), "--json"]) == 0
+    assert run(path)[0] == 2  # it is there already
+
+
+def test_a_plant_takes_nothing_over(run, tmp_path):
+    code, _, err = run(tmp_path / "n.plant.toml", "--from", VISIT)
+
+    assert (code, "takes nothing over" in err) == (2, True)

@@ -70,7 +70,7 @@ def cycle_of(of: Refrigerant, seen: CompressorSeen, liquid_c: float | None) -> C
         inlet = CyclePoint(
             name="inlet", kpa_abs=low, enthalpy_kj_kg=liquid.enthalpy_kj_kg, c=None, is_read=liquid.is_read
         )
-        lines = _dome(of, low / 2.0, high * 2.0)
+        lines = saturation_lines(of, low / 2.0, high * 2.0)
     except (RangeError, NoSolution):
         return None
     return Cycle(points=(suction, discharge, liquid, inlet), liquid_line=lines[0], vapour_line=lines[1])
@@ -127,8 +127,21 @@ def _liquid(of: Refrigerant, liquid_c: float | None, kpa_abs: float) -> CyclePoi
     return CyclePoint(name="liquid", kpa_abs=kpa_abs, enthalpy_kj_kg=of.liquid_enthalpy_kj_kg(c), c=c, is_read=is_read)
 
 
-def _dome(of: Refrigerant, low_kpa: float, high_kpa: float) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Lines of saturated liquid and vapour between two pressures, as far as they are known."""
+def saturation_lines(of: Refrigerant, low_kpa: float, high_kpa: float) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Saturated liquid, then saturated vapour, between two pressures as far as they are known.
+
+    Parameters
+    ----------
+    of : Refrigerant
+        The refrigerant.
+    low_kpa, high_kpa : float
+        [kPa]
+
+    Returns
+    -------
+    tuple of tuple
+        Enthalpy and pressure of each point.  [kJ/kg], [kPa]
+    """
     bottom = _within(of, low_kpa, of.low_c)
     top = _within(of, high_kpa, of.high_c)
     steps = [bottom + (top - bottom) * k / (DOME_POINTS - 1) for k in range(DOME_POINTS)]

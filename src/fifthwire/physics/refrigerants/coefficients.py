@@ -25,6 +25,9 @@ class Coefficients:
     bubble_c: Series
     liquid_enthalpy: Series
     liquid_entropy: Series
+    liquid_log_density: Series
+    liquid_slope: Series
+    """What a kPa above saturation adds to the enthalpy of liquid. [kJ/(kg kPa)]"""
     vapour_enthalpy: Surface
     vapour_entropy: Surface
     vapour_log_density: Surface
