@@ -2,6 +2,7 @@
 
 import argparse
 import re
+from collections.abc import Callable
 from typing import Any, Final
 
 from fifthwire import __version__
@@ -82,35 +83,40 @@ def build_parser() -> argparse.ArgumentParser:
         "--version", action="version", version=f"fifthwire {__version__}", help="show the version and stop"
     )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    for name, fill in (
-        ("new", _new),
-        ("assess", _assess),
-        ("touch", _touch),
-        ("saturation", _saturation),
-        ("pt-chart", _pt_chart),
-        ("sensor", _sensor),
-        ("serve", _serve),
-        ("sites", sites_options),
-        ("systems", systems_options),
-        ("valves", valves_options),
-        ("actions", actions_options),
-        ("manuals", manuals_options),
-        ("meters", meters_options),
-        ("notes", notes_options),
-        ("search", search_options),
-        ("export", export_options),
-        ("visits", visits_options),
-        ("photographs", photographs_options),
-        ("people", people_options),
-        ("register", register_options),
-        ("simulate", _simulate),
-        ("atlas", _atlas),
-        ("make-log", _make_log),
-        ("demo", _demo),
-        ("completion", _completion),
-    ):
+    for name, fill in _options().items():
         fill(_command(commands, name))
     return parser
+
+
+def _options() -> dict[str, Callable[[argparse.ArgumentParser], None]]:
+    """Command -> the function that adds its options, in the order in which they are shown."""
+    return {
+        "new": _new,
+        "assess": _assess,
+        "touch": _touch,
+        "saturation": _saturation,
+        "pt-chart": _pt_chart,
+        "sensor": _sensor,
+        "serve": _serve,
+        "sites": sites_options,
+        "systems": systems_options,
+        "valves": valves_options,
+        "actions": actions_options,
+        "manuals": manuals_options,
+        "meters": meters_options,
+        "notes": notes_options,
+        "search": search_options,
+        "export": export_options,
+        "visits": visits_options,
+        "photographs": photographs_options,
+        "people": people_options,
+        "register": register_options,
+        "simulate": _simulate,
+        "atlas": _atlas,
+        "make-log": _make_log,
+        "demo": _demo,
+        "completion": _completion,
+    }
 
 
 def _command(commands: Any, name: str) -> argparse.ArgumentParser:
