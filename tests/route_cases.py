@@ -346,7 +346,7 @@ ELSEWHERE: Final = {
     "GET /trust/authority.crt": "open to everybody: cli/test_serve_shared.py",
     "POST /import/visit/keep": "held for who looked at it: guard/test_routes.py",
     "POST /import/valves/keep": "held for who looked at it: guard/test_routes.py",
-    "GET /work/{name}": "known to who began it: guard/test_routes.py",
+    "GET /progress/{name}": "known to who began it: guard/test_routes.py",
     "POST /demo/open": "offered to one alone: test_pages.py",
 }
 """Routes that are tried elsewhere, and where."""

@@ -87,6 +87,19 @@ def test_a_page_fits_its_screen_is_easy_to_touch_and_has_no_serious_fault_of_acc
     assert serious_faults(page) == []
 
 
+@pytest.mark.parametrize("scheme", ["auto", "sun"])
+def test_no_width_between_a_phone_and_a_desk_scrolls_sideways(browser, office, scheme):
+    address, ids = office
+    with visited(browser, address, viewport=DESK) as (context, _):
+        context.add_cookies([{"name": "scheme", "value": scheme, "url": address}])
+        page = context.new_page()
+        for path in ("/", "/systems", "/valves", "/visits", "/visits/{visit}", "/todo/{action}", "/api"):
+            page.goto(path.format(**ids))
+            for width in (390, 480, 620, 768, 900, 1024, 1100, 1280, 1440):
+                page.set_viewport_size({"width": width, "height": 900})
+                assert page.evaluate("document.documentElement.scrollWidth") <= width, (path, width)
+
+
 @pytest.mark.parametrize("scheme", ["dark", "sun"])
 @pytest.mark.parametrize("path", ["/", "/systems/{system}", "/valves/{valve}", "/visits/{visit}", "/todo/{action}"])
 def test_other_schemes_have_no_serious_fault_of_access_either(page, office, path, scheme):

@@ -7,7 +7,7 @@ from fifthwire.model.choices import REASONS_FOR_VISIT
 
 REGISTER_VERBS: Final = ("check", "backup", "restore", "move")
 VISIT_VERBS: Final = (
-    "list", "show", "preview", "import", "begin", "add", "strike", "judge", "sign", "file", "issue",
+    "list", "show", "preview", "import", "begin", "add", "strike", "take", "judge", "sign", "file", "issue",
 )  # fmt: skip
 
 
@@ -32,7 +32,7 @@ def visits_options(command: argparse.ArgumentParser) -> None:
         metavar="FILE",
         nargs="*",
         help="show VISIT · preview FILE · import FILE · begin SYSTEM · add VISIT PATH TABLE · strike VISIT ENTRY · "
-        "judge VISIT · sign VISIT · file VISIT FILE · issue VISIT NUMBER FILE",
+        "take VISIT SPEC · judge VISIT · sign VISIT · file VISIT FILE · issue VISIT NUMBER FILE",
     )
     command.add_argument("--site", metavar="NAME", help="list, begin: of this site, by name or id")
     command.add_argument("--system", metavar="NAME", help="list: of this system, by name or id")

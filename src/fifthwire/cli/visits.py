@@ -27,6 +27,7 @@ THINGS: Final[dict[str, tuple[str, ...]]] = {
     "begin": ("SYSTEM",),
     "add": ("VISIT", "PATH", "TABLE"),
     "strike": ("VISIT", "ENTRY"),
+    "take": ("VISIT", "SPEC"),
     "judge": ("VISIT",),
     "sign": ("VISIT",),
     "file": ("VISIT", "FILE"),
@@ -103,6 +104,10 @@ def _whole_lines(whole: VisitWhole) -> list[str]:
         struck = f"  [struck out by {entry.instead}]" if entry.is_void else ""
         who = f"  ({entry.by})" if entry.by else ""
         lines.append(f"{entry.id}  {entry_words(entry.path, entry.body)}{who}{struck}")
+    lines += [
+        f"The manuals say {one.name} otherwise by now: fifthwire visits take {kept.id} {one.name}"
+        for one in whole.specs
+    ]
     return [*lines, *(f"Doubt: {doubt}" for doubt in whole.doubts)]
 
 
@@ -225,6 +230,11 @@ def _strike(register: Register, who: Person, arguments: Namespace) -> None:
     _show_entry(visits_kept.void_entry(register, who, visit_id, entry_id, arguments.why or ""), arguments)
 
 
+def _take(register: Register, who: Person, arguments: Namespace) -> None:
+    visit_id, name = arguments.things
+    _show_entry(visits_kept.take_manual_spec(register, who, visit_id, name), arguments)
+
+
 def _show_entry(entry: Any, arguments: Namespace) -> None:
     if arguments.json:
         show_as_json(as_plain(entry))
@@ -288,6 +298,7 @@ _VERBS: Final[dict[str, Callable[[Register, Person, Namespace], None]]] = {
     "begin": _begin,
     "add": _add,
     "strike": _strike,
+    "take": _take,
     "judge": _judge,
     "sign": _sign,
     "file": _file,

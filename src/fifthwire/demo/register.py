@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Final
 
+from fifthwire.demo.office_pictures import page_picture
 from fifthwire.demo.office_places import MANUALS, METERS, MISREAD_OHM, PAGES, SITES, SPECS, SYSTEMS, valves_of
 from fifthwire.demo.office_story import NOT_SIGNED, NOTES, TROUBLES, Trouble, VisitPlan
 from fifthwire.demo.office_visits import visits
@@ -19,7 +20,7 @@ from fifthwire.model.record import record
 from fifthwire.model.visit import Visit
 from fifthwire.register.store import Register, open_register
 from fifthwire.visitfile import visit_to_json
-from fifthwire.workflow import lists, manuals, meters, notes, places, todo, visits_kept
+from fifthwire.workflow import lists, manuals, meters, notes, photographs, places, todo, visits_kept
 from fifthwire.workflow.list_rows import COLUMNS
 from fifthwire.workflow.list_tables import write_table
 
@@ -120,7 +121,8 @@ def _enter_manuals(register: Register, clock: StoryClock) -> None:
     """What the manuals say, one value of it misread at first; then the meters."""
     for name, spec in SPECS.items():
         first = {**_table(name), **({"resistance": MISREAD_OHM[name]} if name in MISREAD_OHM else {})}
-        of_page = {"title": MANUALS[name], "page": PAGES[name]}
+        shown = photographs.add_photograph(register, LEAD, page_picture(name), name=f"{name}.png")
+        of_page = {"title": MANUALS[name], "page": PAGES[name], "photograph_sha256": shown.sha256}
         kept = manuals.add_spec(register, LEAD, name=name, spec=first, **of_page)
         if name in MISREAD_OHM:
             clock.go_to(BEGINS + CORRECTED_AFTER)

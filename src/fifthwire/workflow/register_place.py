@@ -91,7 +91,7 @@ def backup(register: Register, who: Person, path: str) -> RegisterCheck:
     require_everywhere(who, "own")
     found = whole.back_up(register, path)
     with register.adding() as keep:
-        audit.write_down(keep, who, "exported", Path(path).name, "a backup of the whole register")
+        audit.write_down(keep, who, "backed-up", Path(path).name)
     return found
 
 

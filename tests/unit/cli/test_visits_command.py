@@ -96,6 +96,19 @@ def test_a_visit_is_added_to_struck_judged_and_signed(run, kept, tmp_path):
     assert "nothing has changed" in run("visits", "import", tmp_path / "again.visit.toml")[2]
 
 
+def test_what_the_manuals_say_otherwise_is_shown_and_taken_over_when_told(run, kept):
+    assert run("visits", "take", kept, "clip")[0] == 4
+    assert run("manuals", "add", "clip", '{"winding": "unipolar-5", "resistance": "100 ohm"}')[0] == 0
+    assert f"fifthwire visits take {kept} clip" in run("visits", "show", kept)[1]
+
+    code, out, _ = run("visits", "take", kept, "clip")
+
+    assert code == 0
+    assert "spec clip: winding unipolar 5, resistance 100 Ω" in out
+    assert "otherwise by now" not in run("visits", "show", kept)[1]
+    assert run("visits", "take", kept, "clip")[0] == 2
+
+
 def test_a_visit_is_begun_with_the_valves_of_its_system(run, kept):
     code, out, _ = run("visits", "begin", "QH-1", "--date", "2027-05-12", "--technician", "RT", "--json")
 

@@ -14,7 +14,7 @@ from fifthwire.demo.office_story import DRIFTS, NOT_SIGNED, TROUBLES, VISITS
 from fifthwire.demo.office_visits import visits
 from fifthwire.demo.register import LEAD, open_demo_register
 from fifthwire.visitfile import read_visit, visit_to_json
-from fifthwire.workflow import manuals, places, search, todo, visits_kept
+from fifthwire.workflow import manuals, photographs, places, search, todo, visits_kept
 
 ROOT = Path(__file__).parent.parent.parent.parent
 TRUTH = ROOT / "src" / "fifthwire" / "demo" / "invented-sites.truth.toml"
@@ -114,6 +114,14 @@ def test_a_misread_value_was_put_right_in_a_second_revision(demo):
 
     assert (first.spec.resistance_ohm, second.spec.resistance_ohm) == (250.0, 205.0)
     assert (first.by, second.by, second.checked_by) == ("L-1", "L-2", "L-1")
+
+
+def test_every_value_of_the_manuals_has_a_picture_of_its_page(demo):
+    listed = manuals.list_specs(demo, LEAD).rows
+
+    assert len({one.photograph_sha256 for one in listed}) == len(listed) == 9
+    for one in listed:
+        assert photographs.photograph(demo, LEAD, one.photograph_sha256).content.startswith(b"\x89PNG")
 
 
 def test_the_search_finds_rooms_notes_and_visits(demo):

@@ -41,7 +41,7 @@ def ended(client, answer):
     """The answer once the work has ended."""
     for _ in range(100):
         answer = client.get(answer.headers["location"])
-        if answer.status_code != 200 or "/work/" not in str(answer.url):
+        if answer.status_code != 200 or "/progress/" not in str(answer.url):
             return answer
         answer.headers["location"] = str(answer.url)
         time.sleep(0.05)

@@ -1,10 +1,13 @@
 """Invitations, accounts, roles, and the audit list."""
 
+import re
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from tests.people_fixtures import OFFICE, PASSWORD, an_account
 
+import fifthwire
 from fifthwire.model.errors import Conflict, InputError, NotAllowed, NotFound
 from fifthwire.model.kept.people import AUDITED, ROLES, Person
 from fifthwire.register.audit import write_down
@@ -233,3 +236,14 @@ def test_a_register_without_accounts_says_so(sqlite_register):
     assert not people.has_accounts(sqlite_register)
     an_account(sqlite_register)
     assert people.has_accounts(sqlite_register)
+
+
+def test_everything_the_audit_list_knows_has_a_step_that_writes_it():
+    sources = "".join(
+        path.read_text("utf-8")
+        for room in ("workflow", "register")
+        for path in sorted((Path(fifthwire.__file__).parent / room).rglob("*.py"))
+    )
+    written = set(re.findall(r'write_down\(\s*keep,\s*[\w.]+,\s*"([a-z-]+)"', sources))
+
+    assert written == AUDITED.keys()

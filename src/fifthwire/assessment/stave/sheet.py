@@ -27,6 +27,7 @@ from fifthwire.assessment.stave.plan import Circuit, Plan, circuit_plan
 from fifthwire.assessment.stave.symbols import LETTER, arrow, definitions, falling_pipe
 from fifthwire.assessment.stave.valves import Pen, mark_key
 from fifthwire.model.kept.places import ValvePlace
+from fifthwire.model.record import record
 
 WIDTHS: Final = (356, 690, 1040)
 """Of a phone, of a tablet and of paper, of a desk.  [px]  Our choice."""
@@ -68,8 +69,27 @@ def symbols_of(of: Circuit, pen: Pen) -> str:
     return definitions(pen.prefix, sorted({mark_key(row) for row in of.valves}))
 
 
-def set_to_width(plan: Plan, of: Circuit, width: float) -> Picture:
-    """The pieces of a circuit on lines of one width, without the symbols that they use.
+@record
+class SetLine:
+    """One line of a circuit."""
+
+    svg: str
+    rise: float
+    """By how much it is moved up: where only a branch unit's own pipes run, the mains need no room. [px]"""
+    height: float
+    """Down to the next line. [px]"""
+
+
+@record
+class SetCircuit:
+    """The pieces of a circuit on lines of one width, without the symbols that they use."""
+
+    width: float
+    lines: tuple[SetLine, ...]
+
+
+def set_circuit(plan: Plan, of: Circuit, width: float) -> SetCircuit:
+    """Set a circuit to a width.
 
     Parameters
     ----------
@@ -84,20 +104,34 @@ def set_to_width(plan: Plan, of: Circuit, width: float) -> Picture:
     lines = set_in_lines(plan.pieces, width, has_outdoor=plan.has_outdoor)
     rails = _rails(plan)
     runs = extents(lines, list(rails.values()), width, has_outdoor=plan.has_outdoor)
-    strokes, y = [], 0.0
+    made = []
     for at, placed in enumerate(lines):
-        rise = min((rails[key].y for key in runs[at]), default=RAIL_TOP) - RAIL_TOP  # only a branch unit's own pipes
+        rise = min((rails[key].y for key in runs[at]), default=RAIL_TOP) - RAIL_TOP
         drawn = _line(placed, rails, runs[at], plan.at, of.mode, at, width)
-        strokes.append(f'<g transform="translate(0 {y - rise:g})">{drawn}</g>')
-        y += max((one.piece.bottom for one in placed), default=60.0) - rise + LINE_GAP
+        bottom = max((one.piece.bottom for one in placed), default=60.0)
+        made.append(SetLine(svg=drawn, rise=rise, height=bottom - rise + LINE_GAP))
+    return SetCircuit(width=width, lines=tuple(made))
+
+
+def set_to_width(plan: Plan, of: Circuit, width: float) -> Picture:
+    """The same as one picture."""
+    circuit, strokes, y = set_circuit(plan, of, width), [], 0.0
+    for one in circuit.lines:
+        strokes.append(f'<g transform="translate(0 {y - one.rise:g})">{one.svg}</g>')
+        y += one.height
     return Picture(
         svg="".join(strokes),
-        width=round(width),
+        width=round(circuit.width),
         height=round(y - LINE_GAP + 8),
         caption="Circuit",
-        title=f"{of.system.name}: its circuit",
-        description=_described(of),
+        title=title_of(of),
+        description=described(of),
     )
+
+
+def title_of(of: Circuit) -> str:
+    """What the drawing is called."""
+    return f"{of.system.name}: its circuit"
 
 
 def _rails(plan: Plan) -> dict[str, Rail]:
@@ -204,7 +238,8 @@ def _enclosures(placed: Sequence[Placed]) -> str:
     return strokes
 
 
-def _described(of: Circuit) -> str:
+def described(of: Circuit) -> str:
+    """What the drawing shows, in a sentence or two."""
     kinds = [unit.kind for unit in of.units]
     there = [
         counted(kinds.count(kind), f"{kind} unit") for kind in ("outdoor", "branch", "indoor") if kinds.count(kind)

@@ -57,7 +57,7 @@ def open_demo(asking: Asked, form: PostedForm) -> RedirectResponse:
 
     answer = asking.go("/", done="demo-open")
     if not registers.has_demo:
-        answer = asking.go(f"/work/{work.begin(asking.who.id, MAKING_DEMO, make)}")
+        answer = asking.go(f"/progress/{work.begin(asking.who.id, MAKING_DEMO, make)}")
     answer.set_cookie(DEMO_COOKIE, "open", httponly=True, samesite="lax", secure=asking.settings.is_secure)
     return answer
 

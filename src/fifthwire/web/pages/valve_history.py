@@ -56,6 +56,12 @@ def history_of(whole: ValveWhole) -> ValveHistory:
     return valve_history(whole.points, whole.heads, whole.work, spec)
 
 
+def drift_called(whole: ValveWhole) -> tuple[str, ...]:
+    """What the test of drift says of the head that is on a valve; empty where it calls nothing out."""
+    present = [head for head in history_of(whole).heads if head.head is not None and head.head.is_present]
+    return tuple(said for head in present if head.drift.called for said in drift_sentences(head.drift)[:1])
+
+
 def _drawings(of: ValveHistory, whole: ValveWhole) -> str:
     pictures = [history_picture(of, width=width, title=_title(whole)) for width in WIDTHS]
     return "".join(circuit_element(picture, name=f"h{width}") for picture, width in zip(pictures, WIDTHS, strict=True))

@@ -64,7 +64,7 @@ def keep_list(asking: Asked, form: PostedForm) -> RedirectResponse:
         return f"/import/valves/kept?{urlencode({'site': kept.site_id, **counts})}"
 
     name = asking.request.app.state.work.begin(who.id, KEEPING, keep)
-    return asking.go(f"/work/{name}")
+    return asking.go(f"/progress/{name}")
 
 
 @router.get("/valves/kept")

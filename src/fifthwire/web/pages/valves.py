@@ -13,6 +13,7 @@ from fifthwire.model.kept.places import VALVE_MARKS, SystemPlace, ValvePlace
 from fifthwire.model.words import word
 from fifthwire.web.asking import Asked, Asking
 from fifthwire.web.labels import ACCESS_WORDS, FOUND_HOW_WORDS
+from fifthwire.web.pages.valve_history import drift_called
 from fifthwire.web.posted import PostedForm
 from fifthwire.workflow import places, valves
 from fifthwire.workflow.manuals import list_specs
@@ -75,6 +76,7 @@ def valve_now(asking: Asked, valve_id: str) -> HTMLResponse:
         step=next_step(asking.register, asking.who, valve_id),
         photograph_of=("valve", valve_id),
         photograph_zone=whole.site.time_zone,
+        drift=drift_called(whole),
     )
 
 

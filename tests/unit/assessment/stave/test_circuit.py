@@ -273,3 +273,18 @@ def test_a_page_holds_three_widths_with_ids_of_their_own_and_shows_one():
     assert set(re.findall(r'href="#([^"]+)"', html)) <= set(ids)
     for width in WIDTHS:
         assert f".c{width}" in circuit_widths() and f'class="circuit c{width}"' in html
+
+
+def test_for_paper_every_line_is_a_drawing_of_its_own_with_every_valve_once():
+    of = a_system(n_indoor=24, n_outdoor=2, n_branch=3)
+    html = circuit_on_page(of, page_of)
+    paper = ElementTree.fromstring(re.search(rf'<div class="circuit c{WIDTHS[1]}".*?</svg></div>', html)[0])
+    lines = [one for one in paper if one.tag == "svg"]
+
+    assert len(lines) > 3
+    hrefs = [one.attrib["href"] for one in paper.iter("a")]
+    assert sorted(hrefs) == sorted(f"/valves/{row.valve.id}" for row in of.valves)
+    for one in lines:  # nothing stands under the end of its own drawing
+        high = float(one.attrib["viewBox"].split()[3])
+        rise = float(re.search(r"translate\(0 (-?[\d.]+)\)", one[0].attrib["transform"])[1])
+        assert all(0 < float(text.attrib["y"]) + rise <= high for text in one[0] if text.tag == "text")

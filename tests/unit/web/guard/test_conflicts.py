@@ -4,9 +4,12 @@ import re
 
 import pytest
 from tests.people_fixtures import OFFICE, an_account
+from tests.route_cases import There
 from tests.shared_office import Office
+from tests.web_client import Client
 
-from fifthwire.workflow import people, places
+from fifthwire.web.app import create_app
+from fifthwire.workflow import people, places, visits_kept
 
 pytestmark = pytest.mark.usefixtures("fast_hashes")
 FIRST = {"name": "Quayside House", "time_zone": "Europe/London", "address": "1 First <b>Street</b>"}
@@ -88,3 +91,22 @@ def test_a_program_that_comes_second_is_told_both(office):
     assert stopped.status_code == 409
     assert (stopped.json()["theirs"]["address"], stopped.json()["yours"]["address"]) == ("here", "there")
     assert stopped.json()["theirs"]["version"] == 2
+
+
+def test_two_who_say_how_a_system_stands_are_shown_both_and_the_second_may_say_it_again(sqlite_register):
+    there = There(sqlite_register)
+    there.fill()
+    browser = Client(create_app(sqlite_register, alone=OFFICE))
+    path = f"/visits/{there.ids['visit_id']}/fill/system"
+    version = there.visit_version()
+    first = {"part": "system", "mode": "cooling", "refrigerant": "R410A", "version": version}
+    assert browser.post(path, first).status_code == 303
+    stopped = browser.post(path, {**first, "mode": "heating"})
+
+    assert stopped.status_code == 409
+    assert re.search(r"<td[^>]*>cooling</td><td[^>]*>heating</td>", stopped.text)
+    form = re.search(r'<form method="post" action="([^"]+)">(.*?)</form>', stopped.text, re.DOTALL)
+    fields = dict(re.findall(r'name="([^"]+)" value="([^"]*)"', form[2]))
+    again = browser.request("POST", form[1], data=fields, headers={"origin": "http://localhost"})
+    assert again.status_code == 303
+    assert visits_kept.visit_of(sqlite_register, OFFICE, there.ids["visit_id"]).visit.system.mode == "heating"

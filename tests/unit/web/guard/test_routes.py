@@ -163,7 +163,7 @@ def test_a_held_preview_is_kept_by_the_one_who_looked_at_it_alone(there, clients
 def test_work_under_way_is_known_to_the_one_who_began_it_alone(clients, app):
     name = app.state.work.begin("somebody else", "Something", lambda progress: "/")
 
-    assert clients["owner"].get(f"/work/{name}").status_code == 404
+    assert clients["owner"].get(f"/progress/{name}").status_code == 404
 
 
 def test_a_key_may_what_its_owner_may_and_no_more(there, clients, app):
