@@ -19,7 +19,7 @@ from fifthwire.model.kept.places import (
     WindingPoint,
 )
 from fifthwire.register.rows import one_page, paged, record_of
-from fifthwire.register.search import matching
+from fifthwire.register.search import holds, in_index
 from fifthwire.register.store import Keep
 from fifthwire.register.tables.places import SITES, SYSTEMS, UNITS, VALVES
 from fifthwire.register.tables.todo import ACTIONS
@@ -147,14 +147,17 @@ def list_valves(
         *([VALVES.c.system_id == system_id] if system_id else []),
         *_within(SYSTEMS.c.site_id, site_ids),
         *([_has_mark(mark)] if mark else []),
-        *([VALVES.c.id.in_(matching(keep, words, "valve"))] if words else []),
+        *([holds(keep, words, "valve", VALVES.c.id)] if words else []),
     ]
     joined = VALVES.join(SYSTEMS, SYSTEMS.c.id == VALVES.c.system_id)
     at_sites = site_id is not None or site_ids is not None
     ids = select(VALVES.c.id).select_from(joined if at_sites else VALVES).where(*conditions)
     order = (VALVES.c.label, VALVES.c.id)
-    is_by_mark_alone = mark is not None and mark != NOT_CHECKED and len(conditions) == 1
-    count = _judged_so(str(mark)) if is_by_mark_alone else ids
+    count = ids
+    if len(conditions) == 1 and words:
+        count = in_index(keep, words, "valve")
+    elif len(conditions) == 1 and mark and mark != NOT_CHECKED:
+        count = _judged_so(mark)
     of_page, n_rows = one_page(keep, ids.order_by(*order), page, count)  # which first, then what: late pages cost alike
     whole = _valve_query().where(VALVES.c.id.in_([row.id for row in of_page])).order_by(*order)
     return paged((_valve_row(row) for row in keep.connection.execute(whole)), page, n_rows)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
-from sqlalchemy import column, delete, func, or_, select, table, text
+from sqlalchemy import ColumnElement, Select, column, delete, exists, func, or_, select, table, text
 from sqlalchemy import literal_column as literal
 
 from fifthwire.model.kept.notes import HIT_KINDS, Hit
@@ -101,10 +101,24 @@ def search(keep: Keep, asked: str, *, site_ids: tuple[str, ...] | None = None, p
     return Page(rows=tuple(found), page=max(page, 1), n_rows=sum(counts.values()))
 
 
-def matching(keep: Keep, words: Sequence[str], kind: str) -> Any:
-    """Ids of the things of a kind that hold all the words, as a query to be used in another."""
+def in_index(keep: Keep, words: Sequence[str], kind: str) -> Select[Any]:
+    """A row for each thing of a kind that holds words that start so: to be counted, from the index alone."""
     source, conditions = _matching(keep, words, kind, None)
-    return select(_T.about_id).select_from(source).where(*conditions)
+    return select(literal("1")).select_from(_SQLITE_INDEX if keep.dialect == "sqlite" else source).where(*conditions)
+
+
+def holds(keep: Keep, words: Sequence[str], kind: str, of: ColumnElement[Any]) -> ColumnElement[bool]:
+    """Whether the thing of an id holds words that start so, as a condition of another query.
+
+    Where few do, the index names them all; where many do, each row that is looked at is asked by itself, since one
+    page of a list needs only the first of them.
+    """
+    some = in_index(keep, words, kind).limit(MOST_COUNTED).subquery()
+    if keep.connection.execute(select(func.count()).select_from(some)).scalar_one() < MOST_COUNTED:
+        source, conditions = _matching(keep, words, kind, None)
+        return of.in_(select(_T.about_id).select_from(source).where(*conditions))
+    starts = [(literal("' '") + _T.words).like(f"% {word}%") for word in words]
+    return exists(select(_T.id).where(_T.kind == kind, _T.about_id == of, *starts).correlate_except(SEARCH_TEXTS))
 
 
 def _matching(keep: Keep, words: Sequence[str], kind: str, site_ids: tuple[str, ...] | None) -> tuple[Any, list[Any]]:
