@@ -1,6 +1,8 @@
 """Engines: SQLite so that an acknowledged addition survives a power cut, PostgreSQL as its server is set up."""
 
+import os
 import sqlite3
+from contextlib import suppress
 from typing import Any, Final
 
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
@@ -39,7 +41,17 @@ def _sqlite(path: str) -> Engine:
     return engine
 
 
+def keep_to_oneself(path: str) -> None:
+    """A new, empty file that only its owner may read: a register holds the hashes of passwords.
+
+    A file that is there keeps what its owner made of it. Where it cannot be made, opening it says why.
+    """
+    with suppress(OSError):
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+
+
 def _connect(path: str) -> sqlite3.Connection:
+    keep_to_oneself(path)
     # isolation_level None: transactions begin and end where we say, not where the driver guesses
     connection = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None, check_same_thread=False)
     try:

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, func, select, text
 from fifthwire.model.errors import InputError, NotFound, RegisterError
 from fifthwire.model.kept.register_reports import MoveReport, RegisterCheck
 from fifthwire.register.contents import carry_over, contents_of, is_empty
+from fifthwire.register.engines import keep_to_oneself
 from fifthwire.register.migrations import HEAD
 from fifthwire.register.store import Register, open_register
 from fifthwire.register.tables.photographs import PICTURES
@@ -197,6 +198,7 @@ def _sha256(content: bytes | str) -> str:
 
 def _copy_file(source: Path, target: Path) -> None:
     """SQLite's own copy of a database in use: of one moment, whoever writes meanwhile."""
+    keep_to_oneself(str(target))
     try:
         with closing(sqlite3.connect(source)) as here, closing(sqlite3.connect(target)) as there:
             here.backup(there, pages=-1)

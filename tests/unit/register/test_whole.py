@@ -1,6 +1,7 @@
 """A register as a whole: backed up while in use, restored, checked, moved between engines."""
 
 import json
+import os
 import sqlite3
 from pathlib import Path
 
@@ -233,3 +234,13 @@ def test_a_directory_is_no_register(tmp_path):
         open_register(str(tmp_path))
     with pytest.raises(RegisterError):
         open_register(str(tmp_path / ("long" * 100)))
+
+
+@pytest.mark.skipif(not hasattr(os, "getuid"), reason="Windows keeps rights otherwise")
+def test_only_its_owner_may_read_a_register_and_its_backup_since_they_hold_the_hashes_of_passwords(tmp_path):
+    with open_register(str(tmp_path / "register.sqlite")) as register:
+        backup(register, alone("RT-14"), str(tmp_path / "backup.sqlite"))
+        made = sorted(path for path in tmp_path.iterdir() if path.is_file())
+
+        assert {path.name: oct(path.stat().st_mode & 0o777) for path in made} == {path.name: "0o600" for path in made}
+        assert len(made) >= 2
