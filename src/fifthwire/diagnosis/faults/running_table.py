@@ -1,12 +1,13 @@
 """How probable each running fact is under each behaviour of a valve, and under each state of the system.
 
-Lines that share a code up to the last dot are the outcomes of one look; in every column they add up to 1. A reading with
-its uncertainty belongs to each outcome with a weight, so nothing hangs on which side of an edge it falls. The sources:
-"simulated circuit" is the room `circuit` of this program, its facts counted over 500 random plants (`python -m
-benchmarks evidence_against_circuit`; what differs and is kept is told in docs/circuit.md). "steady circuit" is an
-earlier steady-state calculation of a circuit of 24 units with one bad valve, R410A, 35 °C outside, 7 °C evaporating; its
-signs and shapes are used, and the figures here are judgement that agrees with them. "Rossi-Braun" is the table of signs of T. Rossi and J. Braun, HVAC&R
-Research 3(1), 1997, as printed in H. Li and J. Braun's report on rooftop units.
+Lines that share a code up to the last dot are the outcomes of one look; in every column they add up to 1. A reading
+with its uncertainty belongs to each outcome with a weight, so nothing hangs on which side of an edge it falls. The
+sources: "simulated circuit" is the room `circuit` of this program, its facts counted over 500 random plants (`python
+-m benchmarks evidence_against_circuit`; what differs and is kept is told in docs/circuit.md). "steady circuit" is an
+earlier steady-state calculation of a circuit of 24 units with one bad valve, R410A, 35 °C outside, 7 °C evaporating;
+its signs and shapes are used, and the figures here are judgement that agrees with them. "Rossi-Braun" is the table of
+signs of T. Rossi and J. Braun, HVAC&R Research 3(1), 1997, as printed in H. Li and J. Braun's report on rooftop
+units.
 """
 
 from typing import Final
