@@ -152,7 +152,8 @@ def new_head(
         return (*heads, made)
     ended = replace(covering, until=day, is_present=False)
     keep.connection.execute(update(HEADS).where(HEADS.c.id == ended.id).values(until=day, is_present=False))
-    later = (WINDING_POINTS.c.head_id == covering.id, WINDING_POINTS.c.date > day)
+    of_it = (WINDING_POINTS.c.valve_id == valve_id, WINDING_POINTS.c.head_id == covering.id)
+    later = (*of_it, WINDING_POINTS.c.date > day)
     keep.connection.execute(update(WINDING_POINTS).where(*later).values(head_id=made.id))
     return (*(one for one in heads if one.id != covering.id), ended, made)
 
