@@ -89,23 +89,6 @@ def _check_plant(plant: Plant, problems: Problems) -> None:
         problems.add(("outdoor",), f'"{shortened(both)}" is an indoor unit too', "give each unit its own id")
     for index, fault in enumerate(plant.faults):
         _check_fault(fault, ("faults", index), plant, outdoor, problems)
-    _check_said_once(plant, outdoor, problems)
-
-
-def _check_said_once(plant: Plant, outdoor: list[str], problems: Problems) -> None:
-    """One thing is wrong to one degree: of two that say otherwise none is taken in silence."""
-    seen: set[tuple[str, str]] = set()
-    for index, fault in enumerate(plant.faults):
-        if problems.has_below(("faults", index)):
-            continue
-        what = next(name for name in _WHAT if getattr(fault, name) is not None)
-        of = fault.valve or fault.sensor or fault.unit or ""
-        if len(outdoor) == 1 and of.startswith(f"{outdoor[0]}/"):
-            of = of.removeprefix(f"{outdoor[0]}/")
-        of = "" if what == "outdoor_airflow_frac" and len(outdoor) == 1 else of
-        if (what, of) in seen:
-            problems.add(("faults", index), "an earlier fault says the same of the same thing", "leave one of them out")
-        seen.add((what, of))
 
 
 def _check_once(ids: Sequence[str | None], table: str, problems: Problems) -> None:
