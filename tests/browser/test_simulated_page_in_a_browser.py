@@ -43,6 +43,24 @@ def test_no_page_scrolls_sideways_only_its_wide_tables_do(page, pages, name, wid
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth + 1")
 
 
+def test_heads_stand_over_their_figures_and_words_have_room_on_a_phone(page, pages):
+    page.set_viewport_size({"width": 390, "height": 900})
+    page.set_content(pages["atlas"])
+
+    askew = page.evaluate(
+        """() => [...document.querySelectorAll(".tables td.figure")].filter(one => {
+            const head = one.closest("table").querySelectorAll("thead th")[one.cellIndex];
+            return getComputedStyle(head).textAlign !== "right";
+        }).length"""
+    )
+    tallest = page.evaluate(
+        """() => Math.max(...[...document.querySelectorAll(".tables tbody tr")].map(one => one.offsetHeight))"""
+    )
+
+    assert askew == 0
+    assert tallest < 200
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark", "sun"])
 @pytest.mark.parametrize("name", ["state", "atlas"])
 def test_a_page_has_no_serious_fault_of_access(page, pages, name, scheme):

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from fifthwire.assessment.blocks import (
     Block,
+    Column,
     Facts,
     Items,
     Labelled,
@@ -77,13 +78,18 @@ def table(block: Table) -> str:
     total = sum(column.share for column in block.columns)
     shares = "".join(f'<col style="width:{column.share / total:.1%}">' for column in block.columns)
     widths = f"<colgroup>{shares}</colgroup>" if block.does_stack else ""
-    heads = "".join(f'<th scope="col" role="columnheader">{shown(column.label)}</th>' for column in block.columns)
+    heads = "".join(_column_head(column) for column in block.columns)
     rows = "".join(_row(block, row, f"doubt-{place}") for place, row in enumerate(block.rows, start=1))
     return (
         f'<table{stacks} role="table"><caption class="unseen">{shown(block.caption)}</caption>'
         f"{widths}"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead><tbody role="rowgroup">{rows}</tbody></table>'
     )
+
+
+def _column_head(column: Column) -> str:
+    css = ' class="over-figures"' if column.is_figure else ""
+    return f'<th scope="col" role="columnheader"{css}>{shown(column.label)}</th>'
 
 
 def _row(block: Table, row: Row, name: str) -> str:

@@ -259,8 +259,9 @@ def _lost(capacity: Array) -> Array:
 
 def _over_dew_kj_kg(system: CircuitSystem, states: States) -> Array:
     """Enthalpy at each suction over that of dry saturated vapour: below 0 it is wet. NaN sorts last."""
-    dry = refrigerant_arrays(system.plant.refrigerant).vapour_enthalpy_kj_kg(states.suction_kpa_abs)
-    over = states.suction_enthalpy_kj_kg - dry[:, np.newaxis]
+    of = refrigerant_arrays(system.plant.refrigerant)
+    dry = of.vapour_enthalpy_kj_kg(of.dew_kpa_abs(states.outdoor_evaporating_c))
+    over = states.suction_enthalpy_kj_kg - dry
     return np.asarray(np.where(np.isnan(over), np.inf, over))
 
 

@@ -61,7 +61,7 @@ def state_page(
             blocks += [_unit_table(system, cases, states, units), *_valve_table(system, states, units)]
             blocks += state_pictures(system, cases, states, 0, units=units)
         else:
-            said = f"{closure_words(states.closure).capitalize()}: no steady state. {states.why_not[0]}"
+            said = f"{closure_words(states.closure).capitalize()}: no steady state: {states.why_not[0]}."
             blocks.append(Paragraph(text=said, tone="lead"))
     return SimulatedPage(
         title="What this plant does, simulated",
@@ -117,7 +117,10 @@ def _figures(system: CircuitSystem, states: States, units: str) -> dict[str, str
         return {"Steady state": "none"}
 
     def k(value: float) -> str:
-        return difference(float(value), units, 1)
+        return difference(float(value), units, 1) if isfinite(value) else NOTHING
+
+    def c(value: float) -> str:
+        return temperature(float(value), units, 1) if isfinite(value) else NOTHING
 
     one = {
         "Evaporating": temperature(float(states.evaporating_c[0]), units, 1),
@@ -134,7 +137,7 @@ def _figures(system: CircuitSystem, states: States, units: str) -> dict[str, str
         one[f"{of}Liquid to the compressor"] = with_unit(
             number(float(states.liquid_to_compressor_g_s[0, at]), 1), "g/s"
         )
-        one[f"{of}Discharge"] = temperature(float(states.discharge_c[0, at]), units, 1)
+        one[f"{of}Discharge"] = c(states.discharge_c[0, at])
         one[f"{of}Discharge superheat"] = k(states.discharge_superheat_k[0, at])
         one[f"{of}Dry suction would give"] = k(states.dry_discharge_superheat_k[0, at])
         one[f"{of}Subcooling"] = k(states.subcooling_k[0, at])

@@ -10,7 +10,7 @@ from fifthwire.circuit.charge import accumulator_kg, boiling_kg, cooling_kg, suc
 from fifthwire.circuit.compressor import Suction
 from fifthwire.circuit.cooling import Cooling, CoolingState
 from fifthwire.circuit.fluid import Fluid, Saturated
-from fifthwire.circuit.problem import Closure, Problem
+from fifthwire.circuit.problem import STILL_KG_S, Closure, Problem
 from fifthwire.circuit.readings import NO_COOLING_K, command_frac, drifted_share, mixture_c, supply_air_c
 from fifthwire.circuit.states import States
 from fifthwire.circuit.valve_law import opening_for
@@ -97,7 +97,8 @@ def outdoor_figures(of: Problem, low: Saturated, high: Saturated, suction: Sucti
     above = high.columns() if high.dew_c.ndim == 1 else high
     quality = np.clip(at.quality(suction.enthalpy), 0.0, 1.0)
     shape = suction.enthalpy.shape
-    superheat = fluid.superheat_k(above, outside.discharge_enthalpy)
+    runs = outside.flow > STILL_KG_S
+    superheat = np.where(runs, fluid.superheat_k(above, outside.discharge_enthalpy), np.nan)
     wet = np.minimum(above.quality(outside.discharge_enthalpy), 1.0)
     return {
         "outdoor_speed_frac": outside.speed_frac,
@@ -110,7 +111,7 @@ def outdoor_figures(of: Problem, low: Saturated, high: Saturated, suction: Sucti
         "liquid_to_compressor_g_s": GRAMS * (1.0 - quality) * outside.flow,
         "discharge_c": mixture_c(above, wet) + superheat + of.cases.discharge_temperature_offset_k,
         "discharge_superheat_k": superheat,
-        "dry_discharge_superheat_k": _dry_superheat(of, fluid, at, above, outside, shape),
+        "dry_discharge_superheat_k": np.where(runs, _dry_superheat(of, fluid, at, above, outside, shape), np.nan),
     }
 
 

@@ -24,6 +24,7 @@ from fifthwire.circuit.problem import (
     OVER_HIGH,
     PER_CHARGE,
     PER_LOG_SPEED,
+    STILL_KG_S,
     TOO_HOT,
     UNDER_LOW,
     Closure,
@@ -203,7 +204,8 @@ class Heating(Problem):
         superheat, leaving = coil.leaving(flow)
         bypass = self.bypass_share * system.bypass_k * open_flow
         total = np.maximum(flow + bypass, 1e-12)
-        entering = (flow * leaving + bypass * enthalpy) / total
+        rest = total - flow - bypass  # where nothing flows: the gas that stands behind the coil
+        entering = ((flow + rest) * leaving + bypass * enthalpy) / total
         suction = Suction(low, entering, fluid.entering(low, entering))
         speed, discharge = self.compress(suction, high.columns(), total)
         return OutsideHeating(coil, full, flow, superheat, leaving, bypass, suction, speed, discharge)
@@ -274,6 +276,7 @@ class Heating(Problem):
     def beyond(self, u: Array) -> list[tuple[NDArray[np.bool_], str]]:
         state = self.state(u)
         superheat = self.system.fluid.superheat_k(state.high.columns(), state.outside.discharge_enthalpy)
+        superheat = np.where(state.outside.flow > STILL_KG_S, superheat, 0.0)
         coldest = state.low.dew_c.min(axis=-1)
         return [
             (self.system.law.is_outside(coldest, state.high.dew_c), OUTSIDE_MAP),

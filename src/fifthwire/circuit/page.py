@@ -18,6 +18,7 @@ _STYLE: Final = (
     ".pictures{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr));gap:1rem 2rem}"
     ".tables{overflow-x:auto}.tables table{margin-bottom:1rem}.tables .unseen{position:static;width:auto;height:auto;"
     "clip-path:none;text-align:left;padding:.6rem 0 .2rem}.tables .figure{text-align:right;white-space:pre}"
+    ".tables .over-figures{text-align:right}.tables td:not(.figure){min-width:14rem}"
     "main figure svg{max-width:52rem;width:100%;height:auto}"
 )
 

@@ -64,7 +64,8 @@ def state_cycle(system: CircuitSystem, states: States, row: int, outdoor: int) -
         Its corners, and the saturation lines around them.
     """
     of = refrigerant(system.plant.refrigerant)
-    low, high = float(states.suction_kpa_abs[row]), float(states.discharge_kpa_abs[row])
+    low = of.dew_kpa_abs(float(states.outdoor_evaporating_c[row, outdoor]))
+    high = float(states.discharge_kpa_abs[row])
     suction = float(states.suction_enthalpy_kj_kg[row, outdoor])
     discharge = float(states.discharge_enthalpy_kj_kg[row, outdoor])
     liquid = float(states.liquid_enthalpy_kj_kg[row])
@@ -86,9 +87,11 @@ def _corner(name: str, kpa: float, enthalpy: float, c: float | None, quality: fl
 
 def _cycles(system: CircuitSystem, states: States, row: int, units: str) -> Iterator[Picture]:
     for place, name in enumerate(system.outdoor):
+        if states.outdoor_flow_g_s[row, place] <= 0.0:
+            continue  # nothing goes round
         yield cycle_picture(
             state_cycle(system, states, row, place),
-            float(states.evaporating_c[row]),
+            float(states.outdoor_evaporating_c[row, place]),
             float(states.condensing_c[row]),
             caption=f"Pressure and enthalpy of {name}, simulated, {closure_words(states.closure)}",
             title=f"Pressure-enthalpy diagram of {name}, {closure_words(states.closure)}",

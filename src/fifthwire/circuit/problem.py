@@ -166,6 +166,8 @@ UNDER_LOW: Final = (
 )
 TOO_HOT: Final = "the discharge is more than 100 K above saturation: beyond what the refrigerant's figures cover"
 OUTSIDE_MAP: Final = "the state lies outside the limits of the compressor's map: nothing is known of it there"
+STILL_KG_S: Final = 1e-9
+"""Up to so much through a compressor counts as nothing.  [kg/s]  Our choice: below any leak of a seat."""
 CLOSE_K: Final = 0.01
 
 

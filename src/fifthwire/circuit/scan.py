@@ -128,5 +128,5 @@ def _reason(balance: Array, grid: Array, one: Problem, row: int) -> str:
     if np.all(known < 0.0):
         return one.too_fast.format(**ends)
     if np.all(known > 0.0):
-        return one.too_slow.format(**ends)
+        return one.because(row) or one.too_slow.format(**ends)
     return UNCLEAR.format(**ends)

@@ -84,7 +84,8 @@ def _worst_outdoor(states: States, row: int) -> int:
     wettest = states.liquid_to_compressor_g_s[row]
     if wettest.max() > 0.0:
         return int(wettest.argmax())
-    return int(states.discharge_superheat_k[row].argmin())
+    superheat = states.discharge_superheat_k[row].round(DIGITS["_k"])  # alike ones: the first, whatever the last digits
+    return int(np.where(np.isnan(superheat), np.inf, superheat).argmin())
 
 
 def _outdoor(states: States, row: int, j: int) -> dict[str, Any]:
@@ -114,7 +115,9 @@ def _unit(states: States, row: int, i: int, name: str) -> dict[str, Any]:
     return {"id": name, **{key: _rounded(key, getattr(states, of)[row, i]) for key, of in keys.items()}}
 
 
-def _rounded(key: str, value: Any) -> float:
+def _rounded(key: str, value: Any) -> float | None:
+    if np.isnan(value):
+        return None
     digits = next(digits for ending, digits in DIGITS.items() if key.endswith(ending))
     return round(float(value), digits) + 0.0
 

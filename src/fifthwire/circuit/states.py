@@ -68,7 +68,7 @@ class States:
     liquid_to_compressor_g_s: Array
     """[n, outdoor]"""
     discharge_c: Array
-    """[n, outdoor]"""
+    """[n, outdoor]  As the sensor shows it. NaN, as the next two, where nothing is drawn in and so nothing leaves."""
     discharge_superheat_k: Array
     """[n, outdoor]"""
     dry_discharge_superheat_k: Array

@@ -32,7 +32,12 @@ class OutdoorUnit(FileRecord):
         "condenser_approach", "condensing minus ambient at rated load", "K", default=10.0, low=3.0, high=40.0
     )
     subcooling_k: float = quantity(
-        "subcooling", "of the liquid that leaves its coil at rated load", "K", default=5.0, low=0.0, high=25.0
+        "subcooling",
+        "of the liquid that leaves its coil at rated load; at most 0.8 of what its bubble point lies above 35 °C",
+        "K",
+        default=5.0,
+        low=0.0,
+        high=25.0,
     )
     has_subcooler: bool = flag("subcooler", "it has a subcooler with a bypass valve", default=True)
 

@@ -35,7 +35,7 @@ def simulated_pdf(content: SimulatedPage, *, units: str = "si") -> bytes:
 
 
 def simulated_png(content: SimulatedPage, *, units: str = "si") -> bytes:
-    """The first page as a PNG; a heat-map page is one.
+    """A page as a PNG: one sheet with all of it, as long as it needs.
 
     Parameters
     ----------
@@ -44,12 +44,13 @@ def simulated_png(content: SimulatedPage, *, units: str = "si") -> bytes:
     units : str
         "us" takes letter paper.
     """
-    made = _compiler(content, units).compile(format="png", ppi=PPI)
-    pages = [made] if isinstance(made, bytes) else list(made or ())
-    return pages[0]
+    made = _compiler(content, units, is_picture=True).compile(format="png", ppi=PPI)
+    if not isinstance(made, bytes):
+        raise TypeError(f"typst gave {type(made).__name__} in place of one picture")
+    return made
 
 
-def _compiler(content: SimulatedPage, units: str) -> typst.Compiler:
+def _compiler(content: SimulatedPage, units: str, *, is_picture: bool = False) -> typst.Compiler:
     data: dict[str, Any] = {
         "title": content.title,
         "facts": [asdict(one) for one in content.facts],
@@ -58,6 +59,7 @@ def _compiler(content: SimulatedPage, units: str) -> typst.Compiler:
         "limits_first": content.is_wide,
         "footer": content.footer,
         "is_wide": content.is_wide,
+        "is_picture": is_picture,
         "groups": _groups(content),
         "tokens": PRINT,
         "serif": SERIF,

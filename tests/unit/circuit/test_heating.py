@@ -124,6 +124,23 @@ def test_a_pressure_sensor_that_reads_high_moves_the_subcooling_and_the_speed():
     assert states.shown_superheat_k[1] == approx(10.0, abs=1e-6)
 
 
+@pytest.mark.parametrize("closure", CLOSURES)
+def test_one_main_valve_shut_leaves_its_coil_empty_and_not_full_of_liquid(closure):
+    system = heating(n_outdoor=2)
+    cases = plain_cases(system.plant).with_stuck(system.valve("OU2/main"), 0.0)
+
+    states = solve(system, cases, closure)
+
+    assert states.outdoor_flow_g_s[0, 1] == 0.0
+    assert states.suction_quality[0].tolist() == [1.0, 1.0]
+    assert states.suction_superheat_k[0, 1] == approx(7.0 - states.outdoor_evaporating_c[0, 1], abs=0.1)
+    made = state_as_json(system, {closure: states})["closures"][closure]
+    assert made["discharge_superheat_k"] == made["outdoor"][0]["discharge_superheat_k"] > 10.0
+    assert made["outdoor"][1]["discharge_c"] is None
+    assert made["outdoor"][1]["discharge_superheat_k"] is None
+    assert made["outdoor"][1]["dry_discharge_superheat_k"] is None
+
+
 def test_every_main_valve_shut_is_refused_with_its_reason():
     system = heating(n_outdoor=2)
     cases = plain_cases(system.plant)

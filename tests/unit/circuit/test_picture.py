@@ -65,6 +65,22 @@ def test_there_is_a_diagram_an_outdoor_unit_and_a_bar_a_unit():
     assert pictures[0].description.endswith("All four corners are simulated.")
 
 
+def test_every_outdoor_unit_that_heats_is_drawn_at_its_own_suction_and_one_that_stands_still_is_not():
+    plant = a_plant(6, mode="heating", outdoor=two_outdoor())
+    system = circuit_of(plant)
+    sound = scenarios_of(plant)
+    place = system.valve("OU2/main")
+    starved, shut = (solve(system, sound.with_stuck(place, opening)) for opening in (0.3, 0.0))
+
+    points = [state_cycle(system, starved, 0, at).points[0] for at in (0, 1)]
+
+    assert starved.outdoor_evaporating_c[0, 0] > starved.outdoor_evaporating_c[0, 1] + 1.0
+    for at, one in enumerate(points):
+        assert one.kpa_abs == approx(R410A.dew_kpa_abs(float(starved.outdoor_evaporating_c[0, at])), rel=1e-6)
+    titles = [one.title for one in state_pictures(system, sound, shut, 0)]
+    assert [one for one in titles if "OU" in one] == ["Pressure-enthalpy diagram of OU1, minutes after"]
+
+
 @pytest.mark.parametrize("units", [48, 60])
 def test_many_units_are_drawn_in_parts(units):
     system, cases, states = solved(a_plant(units))

@@ -69,3 +69,9 @@ def test_a_valve_is_found_by_its_short_name_too():
     assert system.valve("main") == system.valve("OU1/main")
     assert system.valve("subcooler-bypass") == system.valve("OU1/subcooler-bypass")
     assert system.share == approx([1.0])
+
+
+def test_of_two_faults_that_say_otherwise_of_one_thing_the_later_one_holds():
+    plant = a_plant(2, faults=(Fault(charge_frac=0.8), Fault(charge_frac=0.9)))
+
+    assert scenarios_of(plant).charge_frac.tolist() == [0.9]

@@ -134,6 +134,15 @@ def test_a_main_valve_shut_while_cooling_and_air_too_cold_for_it_are_refused_by_
     assert states.why_not.tolist() == [MAIN_SHUT, COLD_OUTSIDE]
 
 
+@pytest.mark.parametrize("closure", ["minutes-after", "settled"])
+def test_air_too_cold_for_cooling_is_the_reason_in_both_closures(closure):
+    system = circuit_of(a_plant(8))
+
+    states = solve(system, plain_cases(system.plant).with_(ambient_c=5.0), closure)
+
+    assert states.why_not.tolist() == [COLD_OUTSIDE]
+
+
 def test_a_main_valve_that_stands_half_shut_while_cooling_widens_the_indoor_valves():
     system = circuit_of(a_plant())
     sound = plain_cases(system.plant)

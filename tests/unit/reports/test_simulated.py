@@ -2,6 +2,7 @@
 
 import re
 import subprocess
+from dataclasses import replace
 
 import pytest
 from tests.invented_plants import a_plant, stuck
@@ -35,6 +36,11 @@ def sheet() -> SimulatedPage:
 def told(path) -> dict[str, str]:
     said = subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout
     return dict(re.findall(r"^(.*?):\s+(.*)$", said, re.MULTILINE))
+
+
+def size_of_png(made: bytes) -> tuple[int, int]:
+    """Width and height as the header of a PNG has them (ISO/IEC 15948, 11.2.2)."""
+    return int.from_bytes(made[16:20]), int.from_bytes(made[20:24])
 
 
 def words_of(path) -> set[str]:
@@ -76,6 +82,16 @@ def test_a_page_is_a_picture_too(sheet):
     assert simulated_png(sheet) == made
 
 
+def test_a_picture_is_one_sheet_that_keeps_what_two_printed_pages_hold(sheet):
+    half = replace(sheet, blocks=sheet.blocks[:-1])
+    for page, paper_mm in ((sheet, 297.0), (a_state(), 210.0)):
+        width, height = size_of_png(simulated_png(page))
+
+        assert width == pytest.approx(paper_mm / 25.4 * 160.0, abs=2.0)
+        assert height > width
+    assert size_of_png(simulated_png(half))[1] < size_of_png(simulated_png(sheet))[1]
+
+
 def test_the_html_page_has_every_drawing_and_cell_and_needs_nothing_else(sheet):
     for page in (sheet, a_state()):
         html = simulated_page(page)
@@ -94,7 +110,7 @@ def test_a_state_that_was_not_found_is_told_with_its_reason():
     page = state_page(system, cases, {"settled": solve(system, cases, closure="settled")})
 
     said = [block.text for block in page.blocks if block.kind == "paragraph"]
-    assert said and said[0].startswith("Settled: no steady state.")
+    assert said and said[0].startswith("Settled: no steady state: ")
     assert not any(isinstance(block, Picture) for block in page.blocks)
 
 

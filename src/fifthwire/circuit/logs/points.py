@@ -57,7 +57,7 @@ def _outdoor(moving: Moving, of: RefrigerantArrays, at: int) -> Named:
         "suction_c": states.outdoor_evaporating_c[:, at],
         "discharge_c": states.condensing_c,
         "Ts": states.outdoor_evaporating_c[:, at] + states.suction_superheat_k[:, at],
-        "Td": states.discharge_c[:, at],
+        "Td": np.where(states.outdoor_flow_g_s[:, at] > 0.0, states.discharge_c[:, at], ambient[moving.runs]),
         "Tl": of.bubble_c(states.discharge_kpa_abs) - states.subcooling_k[:, at],
         "out": states.outdoor_evaporating_c[:, at] + states.bypass_superheat_k[:, at],
     }
