@@ -149,6 +149,11 @@ def _preview_lines(preview: VisitPreview) -> list[str]:
     lines += ["This site is new."] if preview.site_id is None else []
     lines += ["This system is new."] if preview.system_id is None and preview.site_id else []
     lines += [f"New valve: {one.label} in {one.unit}, {word(one.role)}" for one in preview.matches if one.how == "new"]
+    lines += [
+        f"Taken for the valve of this label, which sits elsewhere: {one.label} in {one.unit}, {word(one.role)}"
+        for one in preview.matches
+        if one.how == "label"
+    ]
     lines += [f"Added: {one.text}" for one in preview.added]
     lines += [f"Struck out, not in this file any more: {one.text}" for one in preview.gone]
     lines += [f"The manuals say {one.name} otherwise; the file's own values are kept with it." for one in preview.specs]

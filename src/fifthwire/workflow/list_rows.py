@@ -1,6 +1,6 @@
 """The rows of a building's list of valves, each checked, with every problem by row and column."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, Final
 
@@ -276,3 +276,29 @@ def _told_apart(rows: Sequence[ListRow], problems: Problems) -> None:
         if first.unit_kind != row.unit_kind:
             what = f"{row.unit} is an {first.unit_kind} unit on row {first.row}, and here an {row.unit_kind} one."
             problems.add(row.row, "unit_kind", what, "Give the two units names of their own.")
+    _agreed(rows, problems)
+
+
+def _agreed(rows: Sequence[ListRow], problems: Problems) -> None:
+    """Two rows that say different things of one system or one unit, and units that hang on what is none."""
+    first: dict[tuple[str, ...], tuple[Any, int]] = {}
+    kinds = {(row.system, row.unit): row for row in reversed(rows)}
+    for row in rows:
+        for column, about, said in _said_of_places(row):
+            before, at = first.setdefault((column, *about), (said, row.row))
+            if before != said:
+                what = f"{about[-1]} has another {column} on row {at}."
+                problems.add(row.row, column, what, "Look which of both is right.")
+        behind = kinds.get((row.system, row.branch_unit or ""))
+        if behind is not None and behind.unit_kind != "branch":
+            what = f"{behind.unit} is an {behind.unit_kind} unit on row {behind.row}, and no branch unit."
+            problems.add(row.row, "branch_unit", what, "Look which of both is right.")
+
+
+def _said_of_places(row: ListRow) -> Iterator[tuple[str, tuple[str, ...], Any]]:
+    """Column, system and unit that it is about, and what the row says; what it leaves empty it does not say."""
+    if row.refrigerant is not None:
+        yield "refrigerant", (row.system,), row.refrigerant
+    for column, said in (("room", row.room), ("branch_unit", row.branch_unit), ("capacity", row.capacity_kw)):
+        if said is not None:
+            yield column, (row.system, row.unit), said

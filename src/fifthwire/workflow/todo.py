@@ -147,6 +147,10 @@ def add_finding(register: Register, who: Person, action_id: str, found: Found) -
         require(who, "add", site_id=asked.site_id)
         if given.date > keep.now_utc.date() + A_DAY_AHEAD:
             raise InputError(f"{given.date} is yet to come.", "Give the day on which it was found.")
+        if given.date < asked.since:
+            raise InputError(
+                f"{given.date} is before {asked.since}, when this was asked for.", "Give the day on which it was found."
+            )
         if given.photograph_sha256 is not None:
             photographs.photograph(keep, given.photograph_sha256)
         todo.add_finding(keep, action_id, replace(given, by=who.name, at_utc=keep.now_utc))

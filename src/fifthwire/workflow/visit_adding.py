@@ -77,7 +77,7 @@ def add_entry(
     Raises
     ------
     InputError
-        If nothing may stand there, or what it says cannot be.
+        If nothing may stand there, what it says cannot be, or the visit has no such valve.
     Conflict
         If somebody has said something else there since; both are in the error.
     NotFound
@@ -100,6 +100,8 @@ def add_entry(
         again = next((one for one in held if one.id == draft.id), None)
         if again is not None:
             return _same_again(again, draft)
+        if entry is None:
+            _require_valve(held, path)
         _require_unchanged(held, draft, expected_version)
         return _added(keep, who, kept, held, draft)
 
@@ -112,6 +114,22 @@ def _require_path(path: str, entry: str | None) -> None:
         raise InputError(f"{path[:80]} is no place in a visit.", f"Did you mean {near}?" if near else "")
     if entry is not None and (not 0 < len(entry) <= LONGEST_ID or not entry.isprintable() or is_derived(entry)):
         raise InputError(f"{entry[:20]!r} cannot be the id of an entry.", f"Give 1 to {LONGEST_ID} characters.")
+
+
+def _require_valve(held: tuple[EntryKept, ...], path: str) -> None:
+    """Refuse what a person says of a valve that the visit does not have: it would be kept, and count nowhere.
+
+    A device that gives its entries ids may send them in any order, the valve last.
+    """
+    key = valve_key(path)
+    labels = {unquoted(str(valve_key(one.path))) for one in held if _is_valve(one.path)}
+    if key is None or _is_valve(path) or unquoted(key) in labels:
+        return
+    near = nearest(unquoted(key), sorted(labels))
+    raise InputError(
+        f"The visit has no valve {unquoted(key)[:80]}. Nothing was kept.",
+        f"Did you mean {near}?" if near else f"Add the valve first, at valves/{key[:80]}.",
+    )
 
 
 def _position(held: tuple[EntryKept, ...], path: str) -> int:

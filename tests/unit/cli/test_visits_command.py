@@ -62,6 +62,18 @@ def test_a_preview_writes_nothing(run, tmp_path):
     )
 
 
+def test_a_preview_says_which_valve_is_told_by_its_label_alone(run, tmp_path):
+    run("visits", "import", VISIT)
+    other = tmp_path / "b.visit.toml"
+    lines = VISIT.read_text("utf-8").replace("2026-05-12", "2026-06-12")
+    other.write_text(lines.replace('unit = "OU1"', 'unit = "OU7"'), "utf-8")
+
+    code, out, _ = run("visits", "preview", other)
+
+    assert code == 0
+    assert "Taken for the valve of this label, which sits elsewhere: OU1-subcooler in OU7, subcooling valve" in out
+
+
 def test_what_has_to_be_asked_is_said_with_how_to_answer_it(run, kept, tmp_path):
     other = tmp_path / "b.visit.toml"
     text = VISIT.read_text("utf-8").replace("2026-05-12", "2027-05-12").replace("Quayside House", "Quayside Hous")

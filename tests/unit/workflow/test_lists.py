@@ -106,6 +106,30 @@ def test_every_problem_is_named_by_row_and_column_before_anything_is_written(reg
     assert places.list_systems(register, OWNER).n_rows == 0
 
 
+def test_two_rows_that_say_different_things_of_one_place_are_named(register, site):
+    head = "system,unit,role,number,head,room,branch_unit,capacity,refrigerant\n"
+    text = (
+        head
+        + "A,OU1,main,1,bolt-on,,,,R32\n"
+        + "A,OU1,main,2,bolt-on,,,,R410A\n"
+        + "A,IU1,indoor,1,clip-on,Hall,BU1,3.6 kW,\n"
+        + "A,IU1,indoor,2,clip-on,Attic,BU2,3600 W,\n"
+        + "A,IU2,indoor,,clip-on,,IU2,,\n"
+        + "A,IU3,indoor,,clip-on,,OU1,,\n"
+        + "B,IU1,indoor,,clip-on,Attic,BU2,,R410A\n"
+    )
+
+    assert problems(register, site, text) == [
+        (3, "refrigerant", "A has another refrigerant on row 2."),
+        (5, "room", "IU1 has another room on row 4."),
+        (5, "branch_unit", "IU1 has another branch_unit on row 4."),
+        (6, "branch_unit", "IU2 is an indoor unit on row 6, and no branch unit."),
+        (7, "branch_unit", "OU1 is an outdoor unit on row 2, and no branch unit."),
+    ]
+    with pytest.raises(InputError, match="row 3, refrigerant"):
+        bring_in(register, site, text)
+
+
 def test_columns_are_named_where_they_are_missing_or_not_known(register, site):
     assert problems(register, site, "unit,roles\n") == [
         (1, "roles", "The column roles is not known."),

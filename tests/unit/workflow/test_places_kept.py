@@ -309,6 +309,7 @@ def test_what_was_found_closes_the_action_and_a_second_finding_stands_beside_it(
         ({"proof_kind": "stem-travel"}, "half given"),
         ({"how": "proved-by-repair", "proof_kind": "stem-travel", "proof_result": "failed"}, "only where"),
         ({"day": date(2027, 1, 1)}, "yet to come"),
+        ({"day": date(2026, 5, 11)}, "2026-05-11 is before 2026-05-12"),
     ],
 )
 def test_a_finding_that_does_not_say_who_saw_what_and_how_is_refused(kept, given, said):

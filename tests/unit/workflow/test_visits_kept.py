@@ -88,6 +88,19 @@ def test_a_reading_is_added_with_who_and_when_and_counts(register, kept):
     assert whole.kept.version == kept.version + 1 == whole.kept.n_entries
 
 
+def test_what_a_person_says_of_a_valve_that_the_visit_lacks_is_refused_with_the_nearest(register):
+    visit_id = import_visit_file(register, OWNER, FILE.encode(), "v.visit.toml").kept.id
+    before = len(visit_of(register, OWNER, visit_id).entries)
+
+    with pytest.raises(InputError, match="no valve OU1-mian") as refused:
+        add_entry(register, OWNER, visit_id, "valves/OU1-mian/readings", {"reading": ["1", "3", 92.1]})
+
+    assert refused.value.hint == "Did you mean OU1-main?"
+    assert len(visit_of(register, OWNER, visit_id).entries) == before
+    sent = add_entry(register, OWNER, visit_id, "valves/OU9/readings", {"reading": ["1", "3", 92.1]}, entry="d1")
+    assert sent.id == "d1", "a device may send a valve after what is said of it"
+
+
 def test_the_same_entry_twice_is_one(register, kept):
     once = add_entry(register, OWNER, kept.id, "notes", {"text": "a"}, entry="n1")
     again = add_entry(register, OWNER, kept.id, "notes", {"text": "a"}, entry="n1")

@@ -5,6 +5,7 @@ from typing import Any, cast
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from fifthwire.model.errors import InputError
 from fifthwire.model.kept.page import Page
 from fifthwire.model.kept.people import AUDITED, ROLE_WORDS, ROLES, Role
 from fifthwire.model.kept.places import SiteRow
@@ -113,5 +114,13 @@ def _sites(asking: Asking) -> tuple[SiteRow, ...]:
 
 
 def _site_ids(form: Posted) -> tuple[str, ...] | None:
-    """The sites that were ticked; all where that was chosen."""
-    return None if form.text("which") != "some" else form.many("site_ids")
+    """The sites that were ticked; all where that was chosen and none is ticked: nobody gets more by a slip."""
+    ticked = form.many("site_ids")
+    if form.text("which") == "some":
+        return ticked
+    if ticked:
+        raise InputError(
+            "All sites were chosen, and some of them ticked. Nothing was kept.",
+            "Choose only these, or take the ticks out.",
+        )
+    return None

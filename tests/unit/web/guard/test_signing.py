@@ -194,6 +194,16 @@ def test_an_owner_invites_on_the_page_and_sees_the_link_once(office):
     assert office.stranger().get(f"/join/{secret}").status_code == 404
 
 
+def test_sites_that_are_ticked_beside_all_sites_are_asked_about_and_nobody_is_invited(office):
+    owner = office.browser("owner")
+
+    page = owner.post("/people/invite", {"role": "lead", "which": "all", "site_ids": office.site.id})
+
+    assert page.status_code == 422
+    assert "All sites were chosen, and some of them ticked. Nothing was kept." in page.text
+    assert people.open_invitations(office.register, OFFICE) == ()
+
+
 def test_an_owner_changes_a_role_and_closes_an_account_on_the_page(office):
     owner, reader = office.browser("owner"), office.browser("reader")
     account = next(one for one in people.accounts(office.register, OFFICE) if one.sign_in == "reader")
