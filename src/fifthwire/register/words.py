@@ -42,6 +42,6 @@ def excerpt(text: str, words: list[str], *, width: int = 160) -> str:
     end = min(len(flat), start + width)
     start = max(0, end - width)
     start = flat.rfind(" ", 0, start + 1) + 1 if start else 0
-    if start and end - start > width:
+    if end - start > width:
         start = flat.find(" ", start) + 1
     return ("… " if start else "") + flat[start:end].rstrip() + (" …" if end < len(flat) else "")
