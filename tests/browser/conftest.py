@@ -1,4 +1,7 @@
-"""One Chromium for all tests of pages; skipped by name where there is none."""
+"""One Chromium for a module of tests of pages; skipped by name where there is none.
+
+It is closed behind the module: the loop it runs would stand in the way of the tests that start one of their own.
+"""
 
 from collections.abc import Iterator
 
@@ -7,7 +10,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from tools.chromium import LAUNCH_ARGS, chromium
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     path = chromium()
     if path is None:
